@@ -1,0 +1,1 @@
+//! The feed table shipped with the program.

@@ -1,0 +1,8 @@
+//! A named linear programme: build it, solve it, prove the answer, say what is short when there is none.
+//!
+//! The only user of `good_lp`. Inside, always minimize. A dual is d(cost)/d(right-hand side), whatever the
+//! sense of the row; of a range, with respect to the side that is tight.
+
+pub mod model;
+
+pub use model::{ColId, Lp, RowId};

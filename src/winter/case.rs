@@ -1,0 +1,85 @@
+//! The question in domain terms: a place, a winter, groups, offers, and what the user changes.
+
+use crate::feed::Offer;
+use crate::herd::{Group, Period, Place};
+use crate::quantity::KgAsFed;
+use indexmap::IndexMap;
+
+/// A printed requirement in place of ours, per head and day. Only what is given replaces.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct NeedsOverride {
+    /// Mcal NEm.
+    pub nem_mcal: Option<f64>,
+    /// kg of TDN; becomes the energy need in place of NEm.
+    pub tdn_kg: Option<f64>,
+    /// kg of crude protein; also drops the metabolizable-protein need.
+    pub cp_kg: Option<f64>,
+    /// g of metabolizable protein.
+    pub mp_g: Option<f64>,
+    /// g of calcium.
+    pub ca_g: Option<f64>,
+    /// g of phosphorus.
+    pub p_g: Option<f64>,
+    /// kg of dry matter at most.
+    pub dmi_max_kg: Option<f64>,
+}
+
+/// A limit the user sets otherwise.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LimitChange {
+    /// Id of the rule.
+    pub rule: String,
+    /// Group it holds for; `None`: all.
+    pub group: Option<String>,
+    /// The new figure in the rule's own unit; `None` with `off` lifts the rule.
+    pub value: Option<f64>,
+    /// Lifted altogether.
+    pub off: bool,
+    /// Why, in the user's words.
+    pub because: Option<String>,
+    /// Where it stands in the file.
+    pub span: crate::diagnostic::Span,
+}
+
+/// A ration to be judged: kg as fed per head and day by feed id.
+pub type HandRation = IndexMap<String, KgAsFed>;
+
+/// Choices for the whole winter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Settings {
+    /// Cost that may be given up for steadier rations, percent.
+    pub steady_pct: f64,
+    /// Roughage a pound of supplement displaces when roughage is eaten at will, lb per lb.
+    pub substitution: f64,
+    /// Wanted certainty, percent; 50 is the averages.
+    pub certainty_pct: f64,
+    /// Fixed intake of minerals with no amount of their own, oz as fed a day.
+    pub mineral_oz: f64,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { steady_pct: 0.5, substitution: 0.3, certainty_pct: 50.0, mineral_oz: 3.0 }
+    }
+}
+
+/// Everything a plan or a check needs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Case {
+    /// The place.
+    pub place: Place,
+    /// Periods, in order, without gaps.
+    pub periods: Vec<Period>,
+    /// Groups, in the order of the file.
+    pub groups: Vec<Group>,
+    /// Feeds, in the order of the file.
+    pub offers: Vec<Offer>,
+    /// Needs replaced, by group name.
+    pub needs_override: IndexMap<String, NeedsOverride>,
+    /// Limits changed.
+    pub limits: Vec<LimitChange>,
+    /// Rations to judge: by group name, one per period (`None`: not given for that period).
+    pub fed: IndexMap<String, Vec<Option<HandRation>>>,
+    /// Choices for the whole winter.
+    pub settings: Settings,
+}
