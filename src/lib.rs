@@ -3,6 +3,7 @@
 pub mod diagnostic;
 pub mod feed;
 pub mod herd;
+pub mod limit;
 pub mod lp;
 pub mod need;
 pub mod quantity;
