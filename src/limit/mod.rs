@@ -3,6 +3,7 @@
 pub mod barred;
 pub mod block;
 pub mod catalog;
+pub mod caution;
 pub mod change;
 pub mod growth;
 pub mod measure;
