@@ -7,5 +7,6 @@ pub mod limit;
 pub mod lp;
 pub mod need;
 pub mod quantity;
+pub mod scenario;
 pub mod source;
 pub mod winter;

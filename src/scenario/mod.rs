@@ -1,1 +1,32 @@
-//! (to come)
+//! From the text of a herd file to a [`Case`](crate::winter::Case), with every fault told at once.
+//!
+//! `spans` makes a tree in which every key and value knows its bytes; the sections read it into domain values
+//! and note what is wrong; [`read`] gives the case with its warnings, or all the errors in the order of the file.
+//! Reading files from disk is done in [`load`] alone.
+
+mod amounts;
+mod breed;
+mod build;
+mod code;
+mod composition;
+mod fed;
+mod feeds;
+mod fields;
+mod groups;
+mod library;
+mod limits;
+mod load;
+mod measure;
+mod near;
+mod node;
+mod overrides;
+mod place;
+mod spans;
+mod syntax;
+mod target;
+mod winter;
+
+pub use build::read;
+pub use code::Code;
+pub use library::{FeedTable, Library, Losses};
+pub use load::{load, text_of};

@@ -1,0 +1,98 @@
+//! The whole file: sections in the order of their dependence, then the case or all the errors.
+
+use super::code::Code;
+use super::fields::{Fields, Notes};
+use super::measure::{CERTAINTY, MINERAL, STEADY, SUBSTITUTION};
+use super::node::Kind;
+use super::{Library, fed, feeds, groups, limits, overrides, place, spans, winter};
+use crate::diagnostic::{Diagnostic, Severity, Warned};
+use crate::winter::{Case, Settings};
+
+/// Reads a herd file.
+///
+/// # Errors
+/// Every error found, in the order of the file, each with its place, reason and remedy.
+pub fn read(text: &str, library: Library<'_>) -> Result<Warned<Case>, Vec<Diagnostic>> {
+    let (case, mut list) = attempt(text, library).unwrap_or_else(|list| (None, list));
+    list.sort_by_key(|diagnostic| diagnostic.label.as_ref().map_or(0, |(span, _)| span.start));
+    let failed = list.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
+    match case {
+        Some(value) if !failed => Ok(Warned { value, warnings: list }),
+        _ => Err(list),
+    }
+}
+
+/// The case, if all its parts could be made, and everything noted; or only notes where the text has no form.
+fn attempt(text: &str, library: Library<'_>) -> Result<(Option<Case>, Vec<Diagnostic>), Vec<Diagnostic>> {
+    if blank(text) {
+        return Err(vec![empty("the file")]);
+    }
+    let mut notes = Notes::default();
+    let (root, problems) = spans::tree(text);
+    notes.list = problems;
+    let Some(root) = root else { return Err(notes.list) };
+    let case = whole(&root, library, &mut notes);
+    Ok((case, notes.list))
+}
+
+/// Nothing but blanks, comments and document marks.
+pub(super) fn blank(text: &str) -> bool {
+    text.trim_start_matches('\u{feff}').lines().map(str::trim).all(|line| {
+        line.is_empty() || line.starts_with('#') || matches!(line, "---" | "...")
+    })
+}
+
+/// The error for an empty file.
+pub(super) fn empty(name: &str) -> Diagnostic {
+    let name = if name == "the file" { name.to_owned() } else { format!("`{name}`") };
+    Code::Empty.error(format!("{name} is empty")).help("`overwinter new herd FILE` writes a starter file")
+}
+
+/// All the sections.
+pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut Notes) -> Option<Case> {
+    if matches!(root.kind, Kind::Broken) {
+        return None;
+    }
+    let place_of_root = root.span.start..root.span.start;
+    let mut fields = Fields::open(root, "the herd file", place_of_root, notes)?;
+    let winter = fields
+        .required("winter", "{from: 2026-11-15, to: 2027-04-01}", notes)
+        .and_then(|entry| winter::read(entry, notes));
+    let place = fields.entry("place");
+    let place = place::read(place, winter.as_ref(), library, notes);
+    let (names, groups) = match fields.required("groups", "{cows: {kind: cow, head: 85, weight_lb: 1200}}", notes) {
+        Some(entry) => groups::read(entry, winter.as_ref(), notes),
+        None => (None, None),
+    };
+    let settings = settings(&mut fields, notes);
+    let herd = feeds::Herd { groups: names.as_deref(), mineral_oz: settings.mineral_oz };
+    let (ids, offers) = match fields.required("feeds", "{prairie_hay: {price_usd_per_ton: 110}}", notes) {
+        Some(entry) => feeds::read(entry, herd, library, notes),
+        None => (None, None),
+    };
+    let needs_override = overrides::read(fields.entry("needs_override"), names.as_deref(), notes);
+    let limits = limits::read(fields.entry("limits"), names.as_deref(), library.rules, notes);
+    let known = fed::Known { groups: names.as_deref(), feeds: ids.as_deref(), winter: winter.as_ref() };
+    let fed = fed::read(&mut fields, &known, notes);
+    fields.close(notes);
+    Some(Case {
+        place: place?,
+        periods: winter?.periods,
+        groups: groups?,
+        offers: offers?,
+        needs_override,
+        limits,
+        fed,
+        settings,
+    })
+}
+
+fn settings(fields: &mut Fields<'_>, notes: &mut Notes) -> Settings {
+    let usual = Settings::default();
+    Settings {
+        steady_pct: fields.number(&STEADY, notes).unwrap_or(usual.steady_pct),
+        substitution: fields.number(&SUBSTITUTION, notes).unwrap_or(usual.substitution),
+        certainty_pct: fields.number(&CERTAINTY, notes).unwrap_or(usual.certainty_pct),
+        mineral_oz: fields.number(&MINERAL, notes).unwrap_or(usual.mineral_oz),
+    }
+}

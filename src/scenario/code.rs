@@ -1,0 +1,161 @@
+//! Every code a herd file can be refused or warned with: title and explanation, for the docs and for `explain`.
+
+use crate::diagnostic::Diagnostic;
+
+macro_rules! codes {
+    ($($name:ident $text:literal $title:literal $explanation:literal)*) => {
+        /// What can be wrong with a herd file.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum Code {
+            $(#[doc = $title] $name,)*
+        }
+
+        impl Code {
+            /// Every code, in order.
+            pub const ALL: &'static [Self] = &[$(Self::$name,)*];
+
+            /// The code as printed: `H` and three digits.
+            #[must_use]
+            pub fn text(self) -> &'static str {
+                match self { $(Self::$name => $text,)* }
+            }
+            /// What it says, in a few words.
+            #[must_use]
+            pub fn title(self) -> &'static str {
+                match self { $(Self::$name => $title,)* }
+            }
+            /// Why it is asked and what to write.
+            #[must_use]
+            pub fn explanation(self) -> &'static str {
+                match self { $(Self::$name => $explanation,)* }
+            }
+        }
+    };
+}
+
+codes! {
+    Unread "H001" "The file cannot be read"
+        "The name may be mistyped, it may be a folder, or it may belong to someone else. Nothing was read."
+    TooLarge "H002" "The file is too large"
+        "A herd file is a page or two of text. Anything above one megabyte is another kind of file and is not read at all."
+    NotText "H003" "The file is not plain text"
+        "A herd file is text in UTF-8. Spreadsheets, word processor documents and pictures are not; save as plain text."
+    Empty "H004" "The file is empty"
+        "There is nothing in it but blanks and comments. `overwinter new herd FILE` writes a starter file."
+    Syntax "H005" "The file is not YAML"
+        "The text breaks the form of YAML at that place, so nothing after it can be read. Most often a colon has no space after it, a bracket is not closed, or a line is not lined up with its neighbors."
+    Tab "H006" "A tab is used to line things up"
+        "Tabs have no fixed width, so YAML forbids them in front of a key. Use spaces, two for each step."
+    SecondDocument "H007" "The file holds more than one document"
+        "A line `---` in the middle starts a second document, and only one herd is read from a file. Put the second in a file of its own."
+    Shorthand "H008" "Anchors, aliases, merge keys and tags are not used"
+        "`&name`, `*name`, `<<:` and `!tag` are YAML shorthand that hides what a line says. A herd file is read aloud by people, so write the value out."
+    TooDeep "H009" "Too deeply nested"
+        "No part of a herd file is nested more than a few steps. Twenty is far beyond any of them."
+    DuplicateKey "H010" "The same key is written twice"
+        "Only one of the two could count, and nothing says which was meant. Keep one. Both places are shown."
+    WrongShape "H011" "The wrong kind of value"
+        "A map (`key: value` lines) stands where a single value belongs, or the reverse. The message says what belongs there."
+    UnknownKey "H020" "A key that is not known"
+        "A key that is not known is never skipped: a mistyped limit would silently not hold. The nearest known key is named if one is near."
+    NoUnit "H021" "A quantity without its unit"
+        "Every key that holds a quantity ends in its unit, so that a file cannot be misread: `weight_lb`, not `weight`."
+    TwiceGiven "H022" "One quantity given in two units"
+        "The same quantity is written in two units. Even if they agree today, only one will be kept up to date. Keep one."
+    MissingKey "H023" "A key that must be there is missing"
+        "There is no default for it that would be right for most places."
+    NotNumber "H024" "Not a number"
+        "Figures are written plain: `1200`, not `1,200`, `1200 lb`, `$240` or `\"1200\"`. The unit is in the key."
+    NotFinite "H025" "Not a finite number"
+        "Infinity and NaN are numbers to a computer and nonsense to a scale. Leave the key out where there is no bound."
+    OutOfRange "H026" "A value outside any that can be meant"
+        "Each key has a range wide enough for every real case. A value outside it is a slip of the pen, a misplaced point or another unit."
+    NotWhole "H027" "Not a whole number"
+        "Head and days are counted."
+    NotDate "H028" "Not a date"
+        "Dates are written year, month, day: `2026-11-15`. That form cannot be misread for day and month."
+    NotChoice "H029" "Not one of the words that can stand here"
+        "The key takes one of a few words. They are listed, and the nearest is named."
+    Exclusive "H030" "Keys that exclude each other"
+        "Two keys say the same thing in two ways, or one makes the other meaningless. Keep one."
+    BadName "H031" "Not a name"
+        "Names of groups and feeds stand in every table. They are 1 to 40 characters in one line."
+    WinterOrder "H040" "The winter ends before it begins"
+        "`from` is the first day fed and `to` the day after the last, the turn-out day, so `to` must be later."
+    WinterLength "H041" "The winter is too long"
+        "A winter is 1 to 400 days. A longer one is most likely a wrong year."
+    TooManyPeriods "H042" "Too many periods"
+        "At most 60 periods are planned together. Weeks for a whole year fit; days do not."
+    PeriodDates "H043" "Period dates out of order or outside the winter"
+        "A list under `periods` holds the first days of the periods, in order, from the first day of the winter on and before its end."
+    UnknownRegion "H050" "Weather of a region that is not known"
+        "`weather` names a region with monthly means shipped with the program, or gives `months` of your own."
+    NoWeather "H051" "No weather for part of the winter"
+        "Without temperature and wind no cold is counted in those months, so the need for energy may be too low. Missing is not zero; the report says so too."
+    NoGroups "H060" "No cattle"
+        "There must be at least one group under `groups`."
+    WrongClass "H061" "A key that does not fit the kind of cattle"
+        "A bull has no milk and no calving date, a cow no gain target. The key or the kind is mistaken."
+    AboveMature "H062" "Growing cattle heavier than their mature weight"
+        "Growth is reckoned from the share of mature weight reached. An animal at or above it does not grow; give a higher `mature_weight_lb` or a grown kind."
+    NoGain "H063" "Growing cattle without a target"
+        "Stockers, replacement heifers and young bulls are fed for a gain. Say how much a day, or what weight by what date."
+    CalvingFar "H064" "Calving far from this winter"
+        "`calving` is the date nearest this winter, at most 300 days before its first day or after its last. A date farther off is most likely a wrong year."
+    TargetDate "H065" "A target date outside the winter"
+        "A condition score is wanted by a day of this winter, a weight by a day after the first one."
+    YoungCalf "H066" "Calves under four months"
+        "Calves under four months stay with their dams and live on milk; they are not ruminants yet. They must not get whole cottonseed or any other source of gossypol. No ration is made for them. They are part of the group of their dams, whose milk they drink."
+    Open "H067" "No calving date"
+        "Without a calving date nothing is counted for a calf or for milk. If the cattle are open that is right; write `calving: open` and nothing more is said."
+    TargetWeight "H068" "A weight target that cannot be meant"
+        "The weight wanted must be above the weight now and not above the mature weight, at a gain below what cattle can make (2 kg a day)."
+    NoFeeds "H070" "No feeds"
+        "There must be at least one feed under `feeds`."
+    UnknownFeed "H071" "A feed that is not in the table"
+        "A feed takes its composition from a row of the feed table by its own name or by `like: ROW`, or it brings its own with `class` and `composition`. `overwinter feeds` lists the rows."
+    Incomplete "H072" "A feed of your own without its composition"
+        "A feed that is not in the table needs at least dry matter, TDN and crude protein. A missing value is not zero."
+    UnknownNutrient "H073" "A nutrient that is not known"
+        "Values of a test are written with nutrient and basis in the key: `cp_pct_dm` is crude protein, percent of dry matter. Convert as-fed figures to dry matter first."
+    NoSupply "H074" "A feed that cannot be had"
+        "A feed with neither a price nor tons on hand cannot be in a plan. It is kept for rations you wrote under `fed`."
+    DateOrder "H075" "Last day before the first"
+        "`from` is the first day the feed can be had or fed, `to` the last."
+    BoundOrder "H076" "Least above most"
+        "The least amount of a feed is above the most, so no ration could be right."
+    FreeChoice "H077" "Free choice of a feed that is not a roughage"
+        "Cattle eat concentrates at will past what is good for them. Intake of a feed at will is reckoned from its fiber, which fits roughages and grazing only."
+    Contradiction "H078" "Values that cannot both be right"
+        "ADF is part of NDF, free gossypol part of total gossypol, and protein, fat and ash together cannot exceed the dry matter. One of the values is wrong or on another basis."
+    UnknownGroup "H080" "A group that is not in the file"
+        "Amounts, limits, needs and rations are given by the names under `groups`."
+    UnknownOffer "H081" "A feed that is not in the file"
+        "A ration under `fed` can only hold feeds listed under `feeds`, where price and composition come from."
+    UnknownRule "H082" "A limit that is not known"
+        "`overwinter explain` lists the limits with their names."
+    LimitForm "H083" "A limit without a change"
+        "A changed limit has exactly one of `max`, `min`, `value` with the new figure, or `off: true`."
+    NoReason "H084" "A limit lifted without a reason"
+        "Limits stand for the health of cattle. Whoever lifts one says why with `because:`, and the report repeats it."
+    UnknownPeriod "H085" "A period that is not in the winter"
+        "Rations by period are given by the label of the period or by its first day."
+    MixedRation "H086" "Amounts and periods mixed"
+        "Under a group in `fed` stand either feeds with amounts, for the whole winter, or periods with feeds under them."
+}
+
+impl Code {
+    /// An error with this code.
+    pub(crate) fn error(self, message: impl Into<String>) -> Diagnostic {
+        Diagnostic::error(self.text(), message)
+    }
+    /// A warning with this code.
+    pub(crate) fn warning(self, message: impl Into<String>) -> Diagnostic {
+        Diagnostic::warning(self.text(), message)
+    }
+    /// From the code as printed, in either case.
+    #[must_use]
+    pub fn from_text(text: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|code| code.text().eq_ignore_ascii_case(text))
+    }
+}

@@ -1,0 +1,217 @@
+//! What a feed is made of: a row of the table, the user's own feed, and lab tests laid over either.
+
+use super::Library;
+use super::code::Code;
+use super::fields::{Fields, Notes, number, shortened};
+use super::near;
+use super::node::Entry;
+use crate::feed::{Feed, FeedClass, Figure, Nutrient};
+use indexmap::IndexMap;
+use jiff::civil::Date;
+
+/// Classes of feed, by their keys.
+pub(crate) const CLASSES: [(&str, FeedClass); 18] = [
+    ("whole_cottonseed", FeedClass::WholeCottonseed),
+    ("cottonseed_meal", FeedClass::CottonseedMeal),
+    ("cottonseed_hulls", FeedClass::CottonseedHulls),
+    ("gin_trash", FeedClass::GinTrash),
+    ("hay", FeedClass::Hay),
+    ("straw", FeedClass::Straw),
+    ("dormant", FeedClass::Dormant),
+    ("pasture", FeedClass::Pasture),
+    ("silage", FeedClass::Silage),
+    ("grain", FeedClass::Grain),
+    ("distillers", FeedClass::Distillers),
+    ("byproduct", FeedClass::Byproduct),
+    ("oilseed_meal", FeedClass::OilseedMeal),
+    ("cube", FeedClass::Cube),
+    ("liquid", FeedClass::Liquid),
+    ("urea", FeedClass::Urea),
+    ("limestone", FeedClass::Limestone),
+    ("mineral", FeedClass::Mineral),
+];
+
+/// A feed with its test.
+pub(crate) struct Composed {
+    /// Composition, tests laid over it.
+    pub(crate) feed: Feed,
+    /// Whether a test changed it.
+    pub(crate) tested: bool,
+    /// Date of the test.
+    pub(crate) tested_on: Option<Date>,
+}
+
+/// Reads `like`, `class`, `name`, `composition` and `test` of a feed called `id`.
+pub(crate) fn read(
+    entry: &Entry,
+    fields: &mut Fields<'_>,
+    library: Library<'_>,
+    notes: &mut Notes,
+) -> Option<Composed> {
+    let like = fields.entry("like");
+    let class = fields.entry("class");
+    let own_class = fields.choice("class", &CLASSES, notes);
+    let own_name = fields.text("name", notes).map(str::to_owned);
+    let composition = fields.entry("composition");
+    let own_values = composition.map(|each| values(each, "composition", notes));
+    let test = fields.entry("test");
+    let tested_values = test.map(|each| values(each, "test", notes));
+    let base = match (like, class) {
+        (Some(like), Some(class)) => {
+            notes.push(super::groups::exclusive(like, class));
+            None
+        }
+        (Some(like), None) => {
+            let (text, _) = super::fields::scalar("like", &like.value, "a row of the feed table", notes)?;
+            row(text, like.place(), library, notes)
+        }
+        (None, Some(_)) => {
+            let mut known = own_values.clone().unwrap_or_default().figures;
+            known.extend(tested_values.clone().unwrap_or_default().figures);
+            complete(&known, class?, own_class?, fields, notes);
+            let name = own_name.clone().unwrap_or_else(|| entry.key.replace('_', " "));
+            Some(Feed { id: entry.key.clone(), name, class: own_class?, values: known, bulk_lb_per_ft3: None })
+        }
+        (None, None) => row(&entry.key, entry.key_span.clone(), library, notes),
+    };
+    if let (Some(composition), None) = (composition, class) {
+        notes.push(
+            Code::Exclusive
+                .error(format!("{} takes its composition from the table", fields.what()))
+                .at(composition.key_span.clone(), "`composition` is for feeds of your own")
+                .help("write your values under `test:`, or add `class:` to make it a feed of your own"),
+        );
+    }
+    let mut feed = base?;
+    if let Some(name) = own_name {
+        feed.name = name;
+    }
+    let tested_on = tested_values.as_ref().and_then(|values| values.tested);
+    let tested = tested_values.as_ref().is_some_and(|values| !values.figures.is_empty());
+    if let Some(tested) = tested_values {
+        feed.values.extend(tested.figures);
+    }
+    Some(Composed { feed, tested, tested_on })
+}
+
+/// A row of the table by name.
+fn row(name: &str, at: crate::diagnostic::Span, library: Library<'_>, notes: &mut Notes) -> Option<Feed> {
+    if let Some(feed) = library.feeds.get(name) {
+        return Some(feed.clone());
+    }
+    let nearest = near::nearest(name, library.feeds.ids());
+    let help = nearest.map(|id| format!("did you mean `{id}`? ")).unwrap_or_default();
+    notes.push(
+        Code::UnknownFeed
+            .error(format!("`{}` is not in the feed table", shortened(name)))
+            .at(at, "not a row of the table")
+            .help(format!(
+                "{help}Write `like: ROW` with a row that `overwinter feeds` lists, or `class:` and `composition:`"
+            )),
+    );
+    None
+}
+
+/// Insists on what no feed can do without.
+fn complete(
+    known: &IndexMap<Nutrient, Figure>,
+    class_entry: &Entry,
+    class: FeedClass,
+    fields: &Fields<'_>,
+    notes: &mut Notes,
+) {
+    let asked: &[Nutrient] =
+        if class.is_mineral() { &[Nutrient::Dm] } else { &[Nutrient::Dm, Nutrient::Tdn, Nutrient::Cp] };
+    let missing: Vec<&str> =
+        asked.iter().filter(|nutrient| !known.contains_key(*nutrient)).map(|nutrient| nutrient.key()).collect();
+    if let Some(names) = near::list(missing) {
+        notes.push(
+            Code::Incomplete
+                .error(format!("{} is of your own and has no {names}", fields.what()))
+                .at(class_entry.place(), "a feed of your own")
+                .because("a missing value is not zero, and no plan can be made without these")
+                .help("add them under `composition:`, from a lab test or the tag"),
+        );
+    }
+}
+
+/// Values of a test or composition.
+#[derive(Debug, Clone, Default)]
+struct Values {
+    figures: IndexMap<Nutrient, Figure>,
+    tested: Option<Date>,
+}
+
+fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
+    let mut found = Values::default();
+    let what = format!("`{what}`");
+    for each in super::fields::map(&entry.value, &what, &entry.key_span, notes).unwrap_or_default() {
+        if each.key == "tested" {
+            found.tested = super::fields::date("tested", &each.value, notes);
+            continue;
+        }
+        let Some(nutrient) = Nutrient::from_key(&each.key) else {
+            notes.push(unknown_nutrient(each));
+            continue;
+        };
+        let Some(value) = number(&each.key, &each.value, notes) else { continue };
+        let least = if nutrient == Nutrient::Dm { 1.0 } else { 0.0 };
+        if value < least || value > nutrient.most() {
+            let range = format!("write a value from {} to {}", figure(least), figure(nutrient.most()));
+            let slipped = value > nutrient.most() && value / 10.0 <= nutrient.most();
+            notes.push(
+                Code::OutOfRange
+                    .error(format!("{} cannot be {} {}", nutrient.name(), figure(value), nutrient.unit()))
+                    .at(each.place(), if value < least { "too small" } else { "too large" })
+                    .help(if slipped {
+                        format!("{range}; {} if the point slipped", figure(value / 10.0))
+                    } else {
+                        range
+                    }),
+            );
+            continue;
+        }
+        found.figures.insert(nutrient, Figure::given(value));
+    }
+    contradictions(entry, &found.figures, notes);
+    found
+}
+
+fn figure(value: f64) -> String {
+    super::measure::figure(value)
+}
+
+fn unknown_nutrient(entry: &Entry) -> crate::diagnostic::Diagnostic {
+    let error = Code::UnknownNutrient
+        .error(format!("`{}` is not a nutrient", shortened(&entry.key)))
+        .at(entry.key_span.clone(), "not known");
+    let keys = Nutrient::ALL.map(Nutrient::key);
+    match near::advice(&entry.key, keys.into_iter().chain(["tested"])) {
+        Some(help) => error.help(help),
+        None => error,
+    }
+}
+
+/// Values of one test that cannot all be right.
+fn contradictions(entry: &Entry, figures: &IndexMap<Nutrient, Figure>, notes: &mut Notes) {
+    let of = |nutrient: Nutrient| figures.get(&nutrient).map(|figure| figure.mean);
+    let above = |part: Nutrient, whole: Nutrient| of(part).zip(of(whole)).is_some_and(|(part, whole)| part > whole);
+    let fault = if above(Nutrient::Adf, Nutrient::Ndf) {
+        "ADF is above NDF"
+    } else if above(Nutrient::FreeGossypol, Nutrient::TotalGossypol) {
+        "free gossypol is above total gossypol"
+    } else {
+        // Urea holds 281 % crude protein by the way it is counted, so protein alone may pass 100.
+        let [cp, fat, ash] = [Nutrient::Cp, Nutrient::Fat, Nutrient::Ash].map(|nutrient| of(nutrient).unwrap_or(0.0));
+        if cp > 100.0 || cp + fat + ash <= 100.0 {
+            return;
+        }
+        "protein, fat and ash together are more than all of the dry matter"
+    };
+    notes.push(
+        Code::Contradiction
+            .error(format!("{fault} in `{}`", entry.key))
+            .at(entry.key_span.clone(), "these values cannot all be right")
+            .help("check the figures and that all are on dry matter"),
+    );
+}

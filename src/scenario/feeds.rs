@@ -1,0 +1,175 @@
+//! The feeds as this place can have them: stock, price, haul, loss, waste, dates, and how they are put out.
+
+use super::Library;
+use super::amounts;
+use super::code::Code;
+use super::composition;
+use super::fields::{Fields, Notes, name};
+use super::groups::exclusive;
+use super::measure::{
+    BULK, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE,
+};
+use super::node::Entry;
+use crate::feed::offer::StorageLoss;
+use crate::feed::{AmountBounds, FedHow, Feed, FeedClass, Figure, Freight, Offer};
+use crate::quantity::{G_PER_OZ, KgAsFed};
+use jiff::civil::Date;
+
+/// What amounts may refer to.
+#[derive(Clone, Copy)]
+pub(crate) struct Herd<'a> {
+    /// Names of the groups; `None` where they could not be read.
+    pub(crate) groups: Option<&'a [String]>,
+    /// Fixed intake of minerals without an amount, oz.
+    pub(crate) mineral_oz: f64,
+}
+
+/// Names of all feeds, and the offers if every one of them could be read.
+pub(crate) fn read(
+    entry: &Entry,
+    herd: Herd<'_>,
+    library: Library<'_>,
+    notes: &mut Notes,
+) -> (Option<Vec<String>>, Option<Vec<Offer>>) {
+    let Some(entries) = super::fields::map(&entry.value, "`feeds`", &entry.key_span, notes) else {
+        return (None, None);
+    };
+    if entries.is_empty() {
+        notes.push(
+            Code::NoFeeds
+                .error("there is no feed")
+                .at(entry.key_span.clone(), "nothing under it")
+                .help("add a feed, such as `prairie_hay: {price_usd_per_ton: 110}`"),
+        );
+    }
+    let names = entries.iter().filter_map(|entry| name(entry, "feed", notes)).collect();
+    let offers: Vec<Option<Offer>> = entries.iter().map(|entry| offer(entry, herd, library, notes)).collect();
+    (Some(names), offers.into_iter().collect())
+}
+
+/// One feed.
+fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes) -> Option<Offer> {
+    let what = format!("feed `{}`", super::fields::shortened(&entry.key));
+    let mut fields = Fields::open(&entry.value, what, entry.key_span.clone(), notes)?;
+    let composed = composition::read(entry, &mut fields, library, notes);
+    let class = composed.as_ref().map(|composed| composed.feed.class);
+    let bulk = fields.number(&BULK, notes);
+    let price = fields.number(&PRICE, notes);
+    let on_hand = fields.number(&ON_HAND, notes);
+    let value = fields.number(&VALUE, notes);
+    if price.is_none() && on_hand.is_none_or(|kg| kg <= 0.0) && !fields.has(&PRICE) && !fields.has(&ON_HAND) {
+        notes.push(
+            Code::NoSupply
+                .warning(format!("{} has neither a price nor tons on hand", fields.what()))
+                .at(fields.place(), "no plan can use it")
+                .help("add `price_usd_per_ton` (0 if it is free), or `on_hand_tons`"),
+        );
+    }
+    let freight = fields.entry("freight").and_then(|entry| freight(entry, notes));
+    let loss = loss(&mut fields, class, library, notes);
+    let waste = waste(&mut fields, class, library, notes);
+    let (from, to) = dates(&mut fields, notes);
+    let fed = how(&mut fields, class, notes);
+    let mut amounts = amounts::read(&mut fields, herd.groups, notes);
+    fields.close(notes);
+    let composed = composed?;
+    if composed.feed.class == FeedClass::Mineral && amounts.all == AmountBounds::default() {
+        // Minerals are set out, not chosen: groups without an amount of their own get the usual ounces.
+        amounts.all.fixed = Some(KgAsFed(herd.mineral_oz * G_PER_OZ / 1000.0));
+    }
+    let bulk = bulk.map(Figure::given).or(composed.feed.bulk_lb_per_ft3.clone());
+    Some(Offer {
+        id: entry.key.trim().to_owned(),
+        feed: Feed { bulk_lb_per_ft3: bulk, ..composed.feed },
+        tested: composed.tested,
+        tested_on: composed.tested_on,
+        on_hand: KgAsFed(on_hand.unwrap_or(0.0)),
+        value_usd_per_ton: value.unwrap_or(0.0),
+        price_usd_per_ton: price,
+        freight,
+        loss,
+        waste,
+        from,
+        to,
+        fed,
+        bounds_all: amounts.all,
+        bounds: amounts.by_group,
+    })
+}
+
+fn freight(entry: &Entry, notes: &mut Notes) -> Option<Freight> {
+    let mut fields = Fields::open(&entry.value, "`freight`", entry.key_span.clone(), notes)?;
+    let miles = fields.number_required(&MILES, "14", notes);
+    let rate = fields.number_required(&RATE, "4.00", notes);
+    let load = fields.number_required(&LOAD, "11", notes);
+    let minimum = fields.number(&MINIMUM, notes);
+    fields.close(notes);
+    Some(Freight {
+        miles: miles?,
+        usd_per_loaded_mile: rate?,
+        tons_per_load: load?,
+        minimum_usd: minimum.unwrap_or(0.0),
+    })
+}
+
+/// Reports every pair of the keys that are there together.
+fn only_one(fields: &mut Fields<'_>, keys: &[&'static str], notes: &mut Notes) {
+    let found: Vec<&Entry> = keys.iter().filter_map(|key| fields.entry(key)).collect();
+    if let [first, rest @ ..] = found.as_slice() {
+        for second in rest {
+            notes.push(exclusive(first, second));
+        }
+    }
+}
+
+fn loss(fields: &mut Fields<'_>, class: Option<FeedClass>, library: Library<'_>, notes: &mut Notes) -> StorageLoss {
+    only_one(fields, &["stored", "loss_pct", "loss_pct_per_month"], notes);
+    let ways: Vec<(&str, StorageLoss)> = library.losses.stored.iter().map(|(key, loss)| (key.as_str(), *loss)).collect();
+    let stored = fields.choice("stored", &ways, notes);
+    let flat = fields.number(&LOSS, notes).map(|pct| StorageLoss::Flat(pct / 100.0));
+    let monthly = fields.number(&MONTHLY_LOSS, notes).map(|pct| StorageLoss::PerMonth(pct / 100.0));
+    let usual = class.map_or(StorageLoss::Flat(0.0), |class| library.losses.default_loss(class));
+    flat.or(monthly).or(stored).unwrap_or(usual)
+}
+
+fn waste(fields: &mut Fields<'_>, class: Option<FeedClass>, library: Library<'_>, notes: &mut Notes) -> f64 {
+    only_one(fields, &["feeder", "waste_pct"], notes);
+    let feeders: Vec<(&str, f64)> = library.losses.feeders.iter().map(|(key, waste)| (key.as_str(), *waste)).collect();
+    let feeder = fields.choice("feeder", &feeders, notes);
+    let own = fields.number(&WASTE, notes).map(|pct| pct / 100.0);
+    own.or(feeder).unwrap_or_else(|| class.map_or(0.0, |class| library.losses.default_waste(class)))
+}
+
+fn dates(fields: &mut Fields<'_>, notes: &mut Notes) -> (Option<Date>, Option<Date>) {
+    let (from, to) = (fields.date("from", notes), fields.date("to", notes));
+    if let (Some(first), Some(last)) = (from, to)
+        && last < first
+    {
+        let at = fields.entry("to").map_or(fields.place(), Entry::place);
+        notes.push(
+            Code::DateOrder
+                .error(format!("{} can be had until {last}, before it can be had at all ({first})", fields.what()))
+                .at(at, "the last day")
+                .help("write a `to` on or after `from`; check the years"),
+        );
+    }
+    (from, to)
+}
+
+fn how(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &mut Notes) -> FedHow {
+    let words = [("by_hand", FedHow::ByHand), ("free_choice", FedHow::FreeChoice)];
+    let given = fields.choice("fed", &words, notes);
+    let Some(class) = class else { return FedHow::ByHand };
+    if given == Some(FedHow::FreeChoice) && !class.is_roughage() && !class.is_mineral() {
+        let at = fields.entry("fed").map_or(fields.place(), Entry::place);
+        notes.push(
+            Code::FreeChoice
+                .warning(format!("{} is not a roughage and is put out free choice", fields.what()))
+                .at(at, "eaten at will")
+                .because("cattle eat concentrates at will past what is good for them, and intake cannot be foreseen")
+                .help("write `fed: by_hand` and let the plan set the amount"),
+        );
+    }
+    // Whatever is grazed where it stands is eaten at will.
+    given.unwrap_or(if class.is_grazed() { FedHow::FreeChoice } else { FedHow::ByHand })
+}

@@ -1,0 +1,316 @@
+//! The groups of cattle.
+
+use super::breed::{BREEDS, Breed};
+use super::code::Code;
+use super::fields::{Fields, Notes, name};
+use super::measure::{
+    ACTIVITY, BASE_INTAKE, BASE_INTAKE_DRY, BASE_INTAKE_MILKING, BIRTH_WEIGHT, BREED_FACTOR, CONDITION, HEAD,
+    MATURE_WEIGHT, MILK_FAT, MILK_PROTEIN, MILK_SNF, Measure, PEAK_MILK, WATER_SULFATE, WATER_SULFUR, WEANING, WEIGHT,
+};
+use super::node::{Entry, Kind};
+use super::place::COATS;
+use super::target;
+use super::winter::Winter;
+use crate::herd::{AnimalClass, Group, Hide, Sex};
+use crate::quantity::kg_from_lb;
+use jiff::civil::Date;
+
+/// Condition score where none is given: moderate. Judgement.
+const USUAL_CONDITION: f64 = 5.0;
+/// Peak milk of a grown cow where none is given, lb: the level of the commonest printed table for 1200-lb cows.
+const USUAL_PEAK_MILK_LB: f64 = 20.0;
+/// Milk of a two-year-old against a grown cow (1996 edition of the beef requirements, from memory).
+const FIRST_CALF_MILK: f64 = 0.74;
+/// Calf birth weight where none is given, kg: reproduces the printed table for 1200-lb cows.
+const USUAL_BIRTH_WEIGHT_KG: f64 = 37.0;
+/// Length of lactation where no weaning age is given, days: 30 weeks.
+const USUAL_WEANING_DAYS: f64 = 210.0;
+/// Milk where no composition is given, percent fat, solids-not-fat and protein, as the printed beef tables use it.
+const USUAL_MILK_PCT: (f64, f64, f64) = (4.0, 8.3, 3.4);
+/// Water a cow drinks on a winter day, liters (12 gallons). Judgement; turns sulfate into grams of sulfur.
+const WATER_LITERS: f64 = 45.0;
+/// Sulfur in sulfate, by weight (32.06 / 96.06).
+const SULFUR_IN_SULFATE: f64 = 0.334;
+/// Farthest calving from the winter, days.
+const CALVING_DAYS: i32 = 300;
+
+/// Names of all groups, and the groups if every one of them could be read.
+pub(crate) fn read(
+    entry: &Entry,
+    winter: Option<&Winter>,
+    notes: &mut Notes,
+) -> (Option<Vec<String>>, Option<Vec<Group>>) {
+    let Some(entries) = super::fields::map(&entry.value, "`groups`", &entry.key_span, notes) else {
+        return (None, None);
+    };
+    if entries.is_empty() {
+        notes.push(
+            Code::NoGroups
+                .error("there is no group of cattle")
+                .at(entry.key_span.clone(), "nothing under it")
+                .help("add a group, such as `cows: {kind: cow, head: 85, weight_lb: 1200}`"),
+        );
+    }
+    let names = entries.iter().filter_map(|entry| name(entry, "group", notes)).collect();
+    let groups: Vec<Option<Group>> = entries.iter().map(|entry| group(entry, winter, notes)).collect();
+    (Some(names), groups.into_iter().collect())
+}
+
+/// One group.
+fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Group> {
+    let what = format!("group `{}`", super::fields::shortened(&entry.key));
+    let mut fields = Fields::open(&entry.value, what, entry.key_span.clone(), notes)?;
+    let kinds = AnimalClass::ALL.map(|class| (class.key(), class));
+    let class = fields
+        .required("kind", "cow", notes)
+        .and_then(|kind| super::fields::choice("kind", &kind.value, &kinds, notes));
+    let head = fields.whole(&HEAD, "85", notes);
+    let weight_kg = fields.number_required(&WEIGHT, "1200", notes);
+    let Some(class) = class else {
+        // Without the kind nothing can be said of the other keys, not even that they are unknown.
+        return None;
+    };
+    if class == AnimalClass::YoungCalf {
+        young_calf(&mut fields, notes);
+        return None;
+    }
+    let sex = sex(&mut fields, class, notes);
+    let mature_weight_kg = mature_weight(&mut fields, class, weight_kg, notes);
+    let condition = fields.number(&CONDITION, notes).unwrap_or(USUAL_CONDITION);
+    let condition_wanted = target::condition(&mut fields, winter, notes);
+    let calving = calving(&mut fields, class, winter, notes);
+    let milk = milk(&mut fields, class, notes);
+    let (gain_kg_per_day, weight_wanted_kg) = target::gain(
+        &mut fields,
+        &target::Animal { class, weight_kg, mature_weight_kg },
+        winter,
+        notes,
+    );
+    let under_a_year = fields.flag("under_a_year", notes).unwrap_or(false);
+    let turnout = turnout(&mut fields, class, winter, notes);
+    let activity_share = fields.number(&ACTIVITY, notes).unwrap_or(0.0) / 100.0;
+    let coat = fields.choice("coat", &COATS, notes).unwrap_or_default();
+    let hides = [("thin", Hide::Thin), ("average", Hide::Average), ("thick", Hide::Thick)];
+    let hide = fields.choice("hide", &hides, notes).unwrap_or_default();
+    let limit_fed = fields.flag("limit_fed", notes).unwrap_or(false);
+    let water_sulfur_g = water_sulfur(&mut fields, notes);
+    let base_intake_pct = base_intake(&mut fields, notes);
+    fields.close(notes);
+    Some(Group {
+        name: entry.key.trim().to_owned(),
+        class,
+        sex,
+        head: head?,
+        weight_kg: weight_kg?,
+        mature_weight_kg: mature_weight_kg?,
+        condition,
+        condition_wanted,
+        calving,
+        peak_milk_kg: milk.peak_kg,
+        milk_composition_pct: milk.composition_pct,
+        weaning_days: milk.weaning_days,
+        calf_birth_weight_kg: milk.birth_kg,
+        breed_factor: milk.breed_factor,
+        gain_kg_per_day,
+        weight_wanted_kg,
+        under_a_year,
+        turnout,
+        activity_share,
+        coat,
+        hide,
+        limit_fed,
+        water_sulfur_g,
+        base_intake_pct,
+    })
+}
+
+fn young_calf(fields: &mut Fields<'_>, notes: &mut Notes) {
+    let at = fields.entry("kind").map_or(fields.place(), Entry::place);
+    notes.push(
+        Code::YoungCalf
+            .error(format!("{} is of calves under four months; no ration is made for them", fields.what()))
+            .at(at, "they stay with their dams")
+            .because("they are not ruminants yet: no whole cottonseed and no other source of gossypol for them")
+            .help("delete the group, and give the dams their `calving` date and `peak_milk_lb`"),
+    );
+}
+
+fn sex(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Sex {
+    let given = fields.choice("sex", &[("steer", Sex::Steer), ("heifer", Sex::Female)], notes);
+    match class {
+        AnimalClass::Stocker => given.unwrap_or(Sex::Steer),
+        _ => {
+            if let Some(entry) = fields.entry("sex") {
+                misfit(entry, class, "the kind says it already", notes);
+            }
+            if matches!(class, AnimalClass::YoungBull | AnimalClass::Bull) { Sex::Bull } else { Sex::Female }
+        }
+    }
+}
+
+/// An error for a key that does not fit the kind of cattle.
+pub(super) fn misfit(entry: &Entry, class: AnimalClass, words: &str, notes: &mut Notes) {
+    notes.push(
+        Code::WrongClass
+            .error(format!("`{}` does not fit a {}", entry.key, class.name()))
+            .at(entry.key_span.clone(), words)
+            .help(format!("delete `{}`, or correct `kind`", entry.key)),
+    );
+}
+
+fn mature_weight(fields: &mut Fields<'_>, class: AnimalClass, weight: Option<f64>, notes: &mut Notes) -> Option<f64> {
+    if !class.grows() {
+        return fields.number(&MATURE_WEIGHT, notes).or(weight);
+    }
+    let mature = fields.number_required(&MATURE_WEIGHT, "1200", notes)?;
+    if let Some(weight) = weight.filter(|weight| *weight >= mature) {
+        let at = fields.measured(&MATURE_WEIGHT, notes).map_or(fields.place(), |(entry, _)| entry.place());
+        notes.push(
+            Code::AboveMature
+                .error(format!(
+                    "{} weighs {:.0} lb, not below its mature weight of {:.0} lb",
+                    fields.what(),
+                    crate::quantity::lb_from_kg(weight),
+                    crate::quantity::lb_from_kg(mature)
+                ))
+                .at(at, format!("a {} is still growing", class.name()))
+                .help("correct one of the weights, or write a grown kind"),
+        );
+        return None;
+    }
+    Some(mature)
+}
+
+fn calving(fields: &mut Fields<'_>, class: AnimalClass, winter: Option<&Winter>, notes: &mut Notes) -> Option<Date> {
+    let entry = fields.entry("calving");
+    if !class.calves() {
+        if let Some(entry) = entry {
+            misfit(entry, class, "it does not calve this winter", notes);
+        }
+        return None;
+    }
+    let Some(entry) = entry else {
+        if class == AnimalClass::BredHeifer {
+            notes.push(fields.missing("calving", "2027-02-15"));
+        } else {
+            notes.push(
+                Code::Open
+                    .warning(format!("{} has no calving date and is counted as open", fields.what()))
+                    .at(fields.place(), "no calf, no milk")
+                    .because("nothing is then added for a calf or for milk")
+                    .help("add `calving: 2027-03-01` with your date, or `calving: open` if that is right"),
+            );
+        }
+        return None;
+    };
+    if class != AnimalClass::BredHeifer
+        && matches!(&entry.value.kind, Kind::Scalar { text, .. } if matches!(text.as_str(), "open" | "none"))
+    {
+        return None;
+    }
+    let day = fields.date("calving", notes)?;
+    let winter = winter?;
+    let (before, after) = (-winter.days_in(day), winter.days_past(day));
+    if before <= CALVING_DAYS && after <= CALVING_DAYS {
+        return Some(day);
+    }
+    let (days, side) = if before > 0 { (before, "before") } else { (after, "after") };
+    notes.push(
+        Code::CalvingFar
+            .error(format!("calving on {day} is {days} days {side} this winter"))
+            .at(entry.place(), format!("at most {CALVING_DAYS} days before or after it"))
+            .help("write the calving date nearest this winter; check the year"),
+    );
+    None
+}
+
+fn turnout(fields: &mut Fields<'_>, class: AnimalClass, winter: Option<&Winter>, notes: &mut Notes) -> Option<Date> {
+    let entry = fields.entry("turnout")?;
+    if !matches!(class, AnimalClass::Bull | AnimalClass::YoungBull) {
+        misfit(entry, class, "turn-out with the cows is for bulls", notes);
+        return None;
+    }
+    let day = fields.date("turnout", notes)?;
+    if let Some(winter) = winter.filter(|winter| winter.days_in(day) < 0 || winter.days_past(day) > CALVING_DAYS) {
+        notes.push(
+            Code::TargetDate
+                .error(format!("turn-out on {day} is not after {} or is too far off", winter.from))
+                .at(entry.place(), format!("at most {CALVING_DAYS} days after this winter"))
+                .help("check the year"),
+        );
+        return None;
+    }
+    Some(day)
+}
+
+/// Milk, calf and breed.
+struct Milk {
+    peak_kg: f64,
+    composition_pct: (f64, f64, f64),
+    weaning_days: f64,
+    birth_kg: f64,
+    breed_factor: f64,
+}
+
+fn milk(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Milk {
+    let breed = breed(fields, notes);
+    let first_calf = if class == AnimalClass::Cow { 1.0 } else { FIRST_CALF_MILK };
+    let usual_peak = breed.peak_milk_kg.unwrap_or(kg_from_lb(USUAL_PEAK_MILK_LB)) * first_calf;
+    let mut own = |measure: &Measure, notes: &mut Notes| {
+        let given = fields.measured(measure, notes).map(|(entry, _)| entry);
+        if let Some(entry) = given.filter(|_| !class.calves()) {
+            misfit(entry, class, "it has no milk and no calf", notes);
+            return None;
+        }
+        fields.number(measure, notes)
+    };
+    let peak = own(&PEAK_MILK, notes);
+    let (fat, snf, protein) = USUAL_MILK_PCT;
+    let composition_pct = (
+        own(&MILK_FAT, notes).unwrap_or(fat),
+        own(&MILK_SNF, notes).unwrap_or(snf),
+        own(&MILK_PROTEIN, notes).unwrap_or(protein),
+    );
+    let weaning_days = own(&WEANING, notes).unwrap_or(USUAL_WEANING_DAYS);
+    let birth_kg = own(&BIRTH_WEIGHT, notes).or(breed.birth_kg).unwrap_or(USUAL_BIRTH_WEIGHT_KG);
+    let peak_kg = if class.calves() { peak.unwrap_or(usual_peak) } else { 0.0 };
+    Milk { peak_kg, composition_pct, weaning_days, birth_kg, breed_factor: breed.factor }
+}
+
+fn breed(fields: &mut Fields<'_>, notes: &mut Notes) -> Breed {
+    let none = Breed { factor: 1.0, birth_kg: None, peak_milk_kg: None };
+    let named = fields.choice("breed", &BREEDS, notes).unwrap_or(none);
+    Breed { factor: fields.number(&BREED_FACTOR, notes).unwrap_or(named.factor), ..named }
+}
+
+fn water_sulfur(fields: &mut Fields<'_>, notes: &mut Notes) -> f64 {
+    let sulfate = fields.number(&WATER_SULFATE, notes);
+    let sulfur = fields.number(&WATER_SULFUR, notes);
+    if let (Some(_), Some(_), Some(first), Some(second)) =
+        (sulfate, sulfur, fields.entry("water_sulfate_ppm"), fields.entry("water_sulfur_g"))
+    {
+        notes.push(exclusive(first, second));
+    }
+    sulfur.or(sulfate.map(|ppm| ppm * WATER_LITERS / 1000.0 * SULFUR_IN_SULFATE)).unwrap_or(0.0)
+}
+
+/// An error for two keys that exclude each other.
+pub(super) fn exclusive(first: &Entry, second: &Entry) -> crate::diagnostic::Diagnostic {
+    Code::Exclusive
+        .error(format!("`{}` and `{}` exclude each other", first.key, second.key))
+        .at(second.key_span.clone(), "and this")
+        .and_at(first.key_span.clone(), "this")
+        .help("keep one of the two")
+}
+
+fn base_intake(fields: &mut Fields<'_>, notes: &mut Notes) -> Option<(f64, f64)> {
+    let entry = fields.entry("base_intake_pct")?;
+    if !matches!(entry.value.kind, Kind::Map(_)) {
+        return fields.number(&BASE_INTAKE, notes).map(|value| (value, value));
+    }
+    let mut each = Fields::open(&entry.value, "`base_intake_pct`", entry.key_span.clone(), notes)?;
+    let dry = each.number_required(&BASE_INTAKE_DRY, "1.8", notes);
+    let milking = each.number_required(&BASE_INTAKE_MILKING, "2.2", notes);
+    each.close(notes);
+    Some((dry?, milking?))
+}

@@ -1,0 +1,76 @@
+//! Limits set otherwise by the user.
+
+use super::amounts::group_named;
+use super::code::Code;
+use super::fields::{Fields, Notes, map, shortened};
+use super::measure::{LIMIT_MAX, LIMIT_MIN, LIMIT_VALUE};
+use super::near;
+use super::node::{Entry, Kind, Node};
+use crate::winter::LimitChange;
+
+/// Reads `limits:`.
+pub(crate) fn read(
+    entry: Option<&Entry>,
+    groups: Option<&[String]>,
+    rules: &[&str],
+    notes: &mut Notes,
+) -> Vec<LimitChange> {
+    let mut changes = Vec::new();
+    let Some(entry) = entry.filter(|entry| entry.value.kind != Kind::Null) else { return changes };
+    for each in map(&entry.value, "`limits`", &entry.key_span, notes).unwrap_or_default() {
+        if !rules.contains(&each.key.as_str()) {
+            let error = Code::UnknownRule
+                .error(format!("there is no limit `{}`", shortened(&each.key)))
+                .at(each.key_span.clone(), "not a limit");
+            notes.push(match near::advice(&each.key, rules.iter().copied()) {
+                Some(help) => error.help(help),
+                None => error,
+            });
+        }
+        match &each.value.kind {
+            Kind::List(items) => changes.extend(items.iter().filter_map(|item| change(each, item, groups, notes))),
+            _ => changes.extend(change(each, &each.value, groups, notes)),
+        }
+    }
+    changes
+}
+
+fn change(entry: &Entry, node: &Node, groups: Option<&[String]>, notes: &mut Notes) -> Option<LimitChange> {
+    let what = format!("limit `{}`", shortened(&entry.key));
+    let mut fields = Fields::open(node, what, entry.key_span.clone(), notes)?;
+    let group = fields.text("group", notes).map(str::to_owned);
+    if let (Some(name), Some(each)) = (&group, fields.entry("group")) {
+        group_named(name, each.place(), groups, notes);
+    }
+    let figures = [&LIMIT_MAX, &LIMIT_MIN, &LIMIT_VALUE].map(|measure| (fields.number(measure, notes), fields.has(measure)));
+    let off = fields.flag("off", notes);
+    let because = fields.text("because", notes).map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned);
+    let written = figures.iter().filter(|(_, there)| *there).count() + usize::from(off == Some(true));
+    if written != 1 {
+        let words = if written == 0 { "has no change" } else { "has more than one change" };
+        notes.push(
+            Code::LimitForm
+                .error(format!("{} {words}", fields.what()))
+                .at(fields.place(), "one change belongs under it")
+                .help("write one of `max: 5`, `min: 5`, or `off: true`"),
+        );
+    }
+    if off == Some(true) && because.is_none() {
+        notes.push(
+            Code::NoReason
+                .error(format!("{} is lifted without a reason", fields.what()))
+                .at(fields.entry("off").map_or(fields.place(), |each| each.key_span.clone()), "lifted here")
+                .because("limits stand for the health of cattle, so the report repeats why one was lifted")
+                .help("add `because: \"…\"` with your reason"),
+        );
+    }
+    fields.close(notes);
+    Some(LimitChange {
+        rule: entry.key.clone(),
+        group,
+        value: figures.iter().find_map(|(value, _)| *value),
+        off: off == Some(true),
+        because,
+        span: entry.key_span.clone(),
+    })
+}

@@ -1,0 +1,153 @@
+//! The place: its name, its weather by month, shelter, and the cold spell to be ready for.
+
+use super::Library;
+use super::code::Code;
+use super::fields::{Fields, Notes};
+use super::measure::{MEAN_TEMPERATURE, SHELTER, SPELL_DAYS, WIND};
+use super::near;
+use super::node::{Entry, Kind};
+use super::winter::Winter;
+use crate::diagnostic::Span;
+use crate::herd::{Coat, ColdSpell, MonthWeather, Place};
+
+/// Words for the coat.
+pub(crate) const COATS: [(&str, Coat); 5] = [
+    ("dry", Coat::Dry),
+    ("heavy", Coat::Heavy),
+    ("some_mud", Coat::SomeMud),
+    ("wet", Coat::Wet),
+    ("muddy", Coat::Muddy),
+];
+
+/// Keys of the months.
+const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+/// Names of the months.
+const NAMES: [&str; 12] = [
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+];
+
+/// Reads `place:`; all of it may be left out.
+pub(crate) fn read(
+    entry: Option<&Entry>,
+    winter: Option<&Winter>,
+    library: Library<'_>,
+    notes: &mut Notes,
+) -> Option<Place> {
+    let mut place = Place::default();
+    let mut span = winter.map_or(0..0, |winter| winter.span.clone());
+    if let Some(entry) = entry {
+        span = entry.key_span.clone();
+        let mut fields = Fields::open(&entry.value, "`place`", entry.key_span.clone(), notes)?;
+        place.name = fields.text("name", notes).unwrap_or_default().to_owned();
+        if let Some(entry) = fields.entry("weather") {
+            span = entry.key_span.clone();
+            weather(entry, &mut place, library, notes);
+        }
+        place.sun = fields.flag("sun", notes).unwrap_or(false);
+        place.shelter_share = fields.number(&SHELTER, notes).unwrap_or(0.0) / 100.0;
+        place.acclimatization = fields.flag("acclimatization", notes).unwrap_or(false);
+        place.cold_spell = fields.entry("cold_spell").and_then(|entry| cold_spell(entry, notes));
+        fields.close(notes);
+    }
+    if let Some(winter) = winter {
+        missing_months(&place, winter, span, notes);
+    }
+    Some(place)
+}
+
+fn weather(entry: &Entry, place: &mut Place, library: Library<'_>, notes: &mut Notes) {
+    if let Kind::Scalar { text, .. } = &entry.value.kind {
+        region(text, entry.place(), place, library, notes);
+        return;
+    }
+    let opened = Fields::open(&entry.value, "`weather`", entry.key_span.clone(), notes);
+    let Some(mut fields) = opened else { return };
+    if let Some(name) = fields.text("region", notes) {
+        let at = fields.entry("region").map_or(entry.key_span.clone(), Entry::place);
+        region(name, at, place, library, notes);
+    }
+    if let Some(months) = fields.entry("months") {
+        let opened = Fields::open(&months.value, "`months`", months.key_span.clone(), notes);
+        if let Some(mut each) = opened {
+            for (index, key) in MONTHS.iter().enumerate() {
+                if let Some(month) = each.entry(key) {
+                    place.weather[index] = own_month(month, NAMES[index], place.weather[index], notes);
+                }
+            }
+            each.close(notes);
+        }
+    }
+    fields.close(notes);
+}
+
+/// A month of the file's own; what it leaves out is taken from the region, if one is named.
+fn own_month(entry: &Entry, name: &str, usual: Option<MonthWeather>, notes: &mut Notes) -> Option<MonthWeather> {
+    let mut fields = Fields::open(&entry.value, format!("weather of {name}"), entry.key_span.clone(), notes)?;
+    let (mean, wind) = match usual {
+        Some(usual) => (
+            fields.number(&MEAN_TEMPERATURE, notes).or(Some(usual.mean_c)),
+            fields.number(&WIND, notes).or(Some(usual.wind_kmh)),
+        ),
+        None => (
+            fields.number_required(&MEAN_TEMPERATURE, "40", notes),
+            fields.number_required(&WIND, "10", notes),
+        ),
+    };
+    fields.close(notes);
+    Some(MonthWeather { mean_c: mean?, wind_kmh: wind? })
+}
+
+fn region(name: &str, at: Span, place: &mut Place, library: Library<'_>, notes: &mut Notes) {
+    if let Some((key, months)) = library.regions.iter().find(|(key, _)| *key == name) {
+        place.region = Some((*key).to_owned());
+        place.weather = *months;
+        return;
+    }
+    let help = near::advice(name, library.regions.iter().map(|(key, _)| *key)).unwrap_or_default();
+    notes.push(
+        Code::UnknownRegion
+            .error(format!("no weather is known for `{}`", super::fields::shortened(name)))
+            .at(at, "not a region")
+            .help(format!("{help}; or give `weather: {{months: {{jan: {{mean_f: 40, wind_mph: 10}}, …}}}}`")),
+    );
+}
+
+fn cold_spell(entry: &Entry, notes: &mut Notes) -> Option<ColdSpell> {
+    let mut fields = Fields::open(&entry.value, "`cold_spell`", entry.key_span.clone(), notes)?;
+    let days = fields.whole(&SPELL_DAYS, "7", notes);
+    let mean_c = fields.number_required(&MEAN_TEMPERATURE, "10", notes);
+    let wind_kmh = fields.number_required(&WIND, "15", notes);
+    let coat = fields.choice("coat", &COATS, notes).unwrap_or_default();
+    fields.close(notes);
+    Some(ColdSpell { days: days?, mean_c: mean_c?, wind_kmh: wind_kmh?, coat })
+}
+
+/// Warns of the months of the winter whose weather is not known.
+fn missing_months(place: &Place, winter: &Winter, span: Span, notes: &mut Notes) {
+    let mut missing: Vec<&str> = Vec::new();
+    for period in &winter.periods {
+        for day in period.dates() {
+            let month = usize::from(day.month().unsigned_abs()).saturating_sub(1) % 12;
+            if place.weather[month].is_none() && !missing.contains(&NAMES[month]) {
+                missing.push(NAMES[month]);
+            }
+        }
+    }
+    if missing.is_empty() {
+        return;
+    }
+    let all = place.weather.iter().all(Option::is_none);
+    let message = if all {
+        "no weather is given, so no cold is counted".to_owned()
+    } else {
+        format!("no weather for {}, so no cold is counted then", missing.join(", "))
+    };
+    notes.push(
+        Code::NoWeather
+            .warning(message)
+            .at(span, if all { "no weather for this winter" } else { "months are missing here" })
+            .because("cattle need more feed in cold and wind; without it the ration may be too small")
+            .help("name a region under `weather:`, or give `mean_f` and `wind_mph` for each month"),
+    );
+}
