@@ -8,16 +8,127 @@ use crate::need::{mineral, vitamin};
 use crate::quantity::G_PER_OZ;
 use crate::source::{Cite, Origin};
 
-/// One thing to know.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Finding {
+/// A kind of thing to know.
+#[derive(Debug, PartialEq)]
+pub struct Caution {
     /// Id, for reports and `explain`.
     pub id: &'static str,
-    /// What it is, with figures, in one or two sentences.
-    pub text: String,
+    /// Name for people.
+    pub title: &'static str,
+    /// What is measured and when it fires.
+    pub meaning: &'static str,
     /// Where the figure comes from.
     pub cite: Cite,
 }
+
+/// One thing to know about a ration.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// Its kind.
+    pub caution: &'static Caution,
+    /// What it is, with figures, in one or two sentences.
+    pub text: String,
+}
+
+static DEGRADABLE_PROTEIN: Caution = Caution {
+    id: "degradable-protein",
+    title: "degradable protein",
+    meaning: "Degradable protein as a share of TDN. The book asks 13 % for full microbial yield; on poor roughage nitrogen is recycled and 10 % serves.",
+    cite: Cite::new("koster1996", "about 11 % of digestible organic matter at the peak", Origin::Memory),
+};
+static SUPPLEMENT_FOR_ROUGHAGE: Caution = Caution {
+    id: "supplement-for-roughage",
+    title: "supplement in place of roughage",
+    meaning: "TDN of everything that is not roughage, as a share of body weight.",
+    cite: Cite::new("moore1999", "", Origin::Abstract),
+};
+static FAT_WARNING: Caution = Caution {
+    id: "fat-warning",
+    title: "fat near its end",
+    meaning: "All fat as a share of dry matter, from 5 % on.",
+    cite: Cite::new("nsw_primefact303", "6 %; the warning at 5 % is judgement", Origin::Judgement),
+};
+static MICROBES_ON_FAT: Caution = Caution {
+    id: "microbes-on-fat",
+    title: "microbial protein on fat",
+    meaning: "Microbial protein by the later equation, which leaves fat out of the energy microbes can use, against the 13 % of TDN that is counted.",
+    cite: Cite::new("galyean_tedeschi2014", "coefficients and the 3.9 % switch from memory", Origin::Memory),
+};
+static DIRTY_TRASH: Caution = Caution {
+    id: "dirty-trash",
+    title: "dirty gin trash",
+    meaning: "Ash of gin trash above 15 % of dry matter is soil.",
+    cite: Cite::judgement("ash against TDN of corn-stalk bales, Banta 2018: about 1 point a point"),
+};
+static UNTESTED_TRASH: Caution = Caution {
+    id: "untested-trash",
+    title: "untested gin trash",
+    meaning: "Gin trash varies more than any other feed: 4 to 12 % protein, 38 to 47 % TDN in print.",
+    cite: Cite::new(
+                    "uga_b1311",
+                    "with Texas 2001, Alabama, Oklahoma State 2022 and NASEM 2021",
+                    Origin::Published,
+                ),
+};
+static GOSSYPOL_OF_TRASH: Caution = Caution {
+    id: "gossypol-of-trash",
+    title: "gossypol of gin trash",
+    meaning: "A guess of the free gossypol gin trash itself brings; not counted in any limit.",
+    cite: Cite::judgement("5 % immature seed at 0.63 %"),
+};
+static MINERAL_CEILING: Caution = Caution {
+    id: "mineral-ceiling",
+    title: "mineral above what is tolerated",
+    meaning: "A mineral above the tolerable level in the diet.",
+    cite: mineral::CEILINGS_2016,
+};
+static MINERAL_GAP: Caution = Caution {
+    id: "mineral-gap",
+    title: "mineral below the need",
+    meaning: "Minerals other than calcium and phosphorus that fall more than 10 % short, with the ounces of an offered mineral that would close the gap. They are told, not chosen.",
+    cite: mineral::NEEDS_AND_1996_CEILINGS,
+};
+static IRON: Caution = Caution {
+    id: "iron",
+    title: "iron of gin trash",
+    meaning: "Iron above 500 ppm of dry matter, nearly always soil.",
+    cite: mineral::CEILINGS_2016,
+};
+static VITAMIN_A: Caution = Caution {
+    id: "vitamin-a",
+    title: "vitamin A",
+    meaning: "Vitamin A from feeds and mineral against the need.",
+    cite: vitamin::VITAMINS,
+};
+static COLD_BEYOND_FEEDING: Caution = Caution {
+    id: "cold-beyond-feeding",
+    title: "cold beyond feeding",
+    meaning: "Cold that asks more than 40 % of maintenance is not fed for; the rest comes off the animal.",
+    cite: Cite::new("kreager_osu", "25 to 30 % is what a ruminant can lift; the 40 % is judgement", Origin::Judgement),
+};
+static BULLS_AND_GOSSYPOL: Caution = Caution {
+    id: "bulls-and-gossypol",
+    title: "bulls and gossypol",
+    meaning: "Cottonseed feeds to bulls and the days before turn-out.",
+    cite: Cite::new("hassan2004", "8 mg per kg of body weight a day from meal; the days are judgement", Origin::Abstract),
+};
+
+/// Every caution.
+pub static CAUTIONS: &[&Caution] = &[
+    &DEGRADABLE_PROTEIN,
+    &SUPPLEMENT_FOR_ROUGHAGE,
+    &FAT_WARNING,
+    &MICROBES_ON_FAT,
+    &DIRTY_TRASH,
+    &UNTESTED_TRASH,
+    &GOSSYPOL_OF_TRASH,
+    &MINERAL_CEILING,
+    &MINERAL_GAP,
+    &IRON,
+    &VITAMIN_A,
+    &COLD_BEYOND_FEEDING,
+    &BULLS_AND_GOSSYPOL,
+];
 
 /// Degradable protein below this share of TDN slows the rumen, percent (13 % is the book's need of microbes; on poor
 /// roughage nitrogen is recycled and 10 % serves: judgement, near Koster 1996).
@@ -96,23 +207,21 @@ fn rumen(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     let weight = mix.block.needs.weight_kg;
     if tdn > 0.0 && 100.0 * rdp / tdn < RDP_OF_TDN_PCT {
         list.push(Finding {
-            id: "degradable-protein",
+            caution: &DEGRADABLE_PROTEIN,
             text: format!(
                 "Degradable protein is {:.1} % of TDN; under {RDP_OF_TDN_PCT:.0} % the rumen may slow and she may eat less.",
                 100.0 * rdp / tdn
             ),
-            cite: Cite::new("koster1996", "about 11 % of digestible organic matter at the peak", Origin::Memory),
         });
     }
     let share = 100.0 * supplement / weight;
     if share > SUPPLEMENT_TDN_PCT {
         list.push(Finding {
-            id: "supplement-for-roughage",
+            caution: &SUPPLEMENT_FOR_ROUGHAGE,
             text: format!(
                 "Supplement TDN is {share:.2} % of body weight; above {SUPPLEMENT_TDN_PCT} % it takes the place of roughage and the \
                  diet digests less than the sum of its parts."
             ),
-            cite: Cite::new("moore1999", "", Origin::Abstract),
         });
     }
 }
@@ -129,11 +238,10 @@ fn fat(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     let share = 100.0 * fat / dm;
     if share > FAT_WARN_PCT {
         list.push(Finding {
-            id: "fat-warning",
+            caution: &FAT_WARNING,
             text: format!(
                 "Fat is {share:.1} % of dry matter; from 5 % on watch for scours and slack appetite, 6 % is the end."
             ),
-            cite: Cite::new("nsw_primefact303", "6 %; the warning at 5 % is judgement", Origin::Judgement),
         });
     }
     if share > FAT_SWITCH_PCT {
@@ -141,12 +249,11 @@ fn fat(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         let later = crate::need::protein::microbial_2016_g(1000.0 * dm, 100.0 * tdn / dm, share);
         if later < before {
             list.push(Finding {
-                id: "microbes-on-fat",
+                caution: &MICROBES_ON_FAT,
                 text: format!(
                     "On this much fat the rumen may make less protein: {later:.0} g a day by the later equation against {before:.0} g \
                      counted here."
                 ),
-                cite: Cite::new("galyean_tedeschi2014", "coefficients and the 3.9 % switch from memory", Origin::Memory),
             });
         }
     }
@@ -158,23 +265,17 @@ fn trash(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         guess += kg * feed.get(Nutrient::FreeGossypol).unwrap_or(0.0) * 1e4;
         if let Some(ash) = feed.get(Nutrient::Ash).filter(|ash| *ash > ASH_DIRT_PCT) {
             list.push(Finding {
-                id: "dirty-trash",
+                caution: &DIRTY_TRASH,
                 text: format!("{} holds {ash:.0} % ash; above {ASH_DIRT_PCT:.0} % it is dirt, and each point takes about one from TDN.", feed.name),
-                cite: Cite::judgement("ash against TDN of corn-stalk bales, Banta 2018: about 1 point a point"),
             });
         }
         let asked = mix.offers.iter().any(|offer| offer.feed.id == feed.id && !offer.tested);
         if asked {
             list.push(Finding {
-                id: "untested-trash",
+                caution: &UNTESTED_TRASH,
                 text: format!(
                     "{} is untested: printed tests run from 4 to 12 % protein and 38 to 47 % TDN. Test it, ash too.",
                     feed.name
-                ),
-                cite: Cite::new(
-                    "uga_b1311",
-                    "with Texas 2001, Alabama, Oklahoma State 2022 and NASEM 2021",
-                    Origin::Published,
                 ),
             });
         }
@@ -182,12 +283,11 @@ fn trash(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     let dm = mix.total(Measure::OrganicDm).unwrap_or(0.0);
     if guess > 0.0 && dm > 0.0 && guess / dm > 50.0 {
         list.push(Finding {
-            id: "gossypol-of-trash",
+            caution: &GOSSYPOL_OF_TRASH,
             text: format!(
                 "Gin trash may add about {:.0} ppm free gossypol of its own; nobody has measured it, so no limit counts it.",
                 guess / dm
             ),
-            cite: Cite::judgement("5 % immature seed at 0.63 %"),
         });
     }
 }
@@ -239,7 +339,7 @@ fn minerals(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         let most = level.most_2016.map(|(_, high)| high).or(level.most_1996);
         if let Some(most) = most.filter(|most| have > *most) {
             list.push(Finding {
-                id: "mineral-ceiling",
+                caution: &MINERAL_CEILING,
                 text: format!(
                     "{} is {} {} of dry matter, above the {} that is tolerated.",
                     capital(nutrient.name()),
@@ -247,18 +347,16 @@ fn minerals(mix: &Mix<'_>, list: &mut Vec<Finding>) {
                     level.unit,
                     trim(most)
                 ),
-                cite: mineral::CEILINGS_2016,
             });
         }
     }
     if !gaps.is_empty() {
         list.push(Finding {
-            id: "mineral-gap",
+            caution: &MINERAL_GAP,
             text: format!(
                 "Of dry matter, below the need: {}. Minerals are told, not chosen: ask what your soils are short of.",
                 gaps.join("; ")
             ),
-            cite: mineral::NEEDS_AND_1996_CEILINGS,
         });
     }
     let (iron, silent) = mix.nutrient(Nutrient::Fe);
@@ -266,9 +364,8 @@ fn minerals(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     if iron / dm > IRON_PPM {
         let at_least = if silent.is_empty() { "" } else { "at least " };
         list.push(Finding {
-            id: "iron",
+            caution: &IRON,
             text: format!("Iron is {at_least}{:.0} ppm, above the {IRON_PPM:.0} tolerated: soil in the feed, and it ties up copper.", iron / dm),
-            cite: mineral::CEILINGS_2016,
         });
     }
     vitamin_a(mix, list);
@@ -281,7 +378,7 @@ fn vitamin_a(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         let ounces =
             ounces_to_close(mix, Nutrient::VitaminA, need - have).map_or(String::new(), |text| format!(" ({text})"));
         list.push(Finding {
-            id: "vitamin-a",
+            caution: &VITAMIN_A,
             text: format!(
                 "Vitamin A: {} of {} IU a day{ounces}. Dead grass and gin trash hold almost none; a liver full from green grass lasts {:.0} to \
                  {:.0} months.",
@@ -290,7 +387,6 @@ fn vitamin_a(mix: &Mix<'_>, list: &mut Vec<Finding>) {
                 vitamin::LIVER_MONTHS.0,
                 vitamin::LIVER_MONTHS.1
             ),
-            cite: vitamin::VITAMINS,
         });
     }
 }
@@ -314,13 +410,12 @@ fn cold(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     let asked = mix.block.needs.cold_uncapped_nem_mcal;
     if asked > energy.cold_nem_mcal + 1e-9 {
         list.push(Finding {
-            id: "cold-beyond-feeding",
+            caution: &COLD_BEYOND_FEEDING,
             text: format!(
                 "Cold asks {asked:.1} Mcal a day, more than 40 % of maintenance: {:.1} are in the ration, the rest comes off her back. Shelter and a \
                  dry coat save more than feed.",
                 energy.cold_nem_mcal
             ),
-            cite: Cite::new("kreager_osu", "25 to 30 % is what a ruminant can lift; the 40 % is judgement", Origin::Judgement),
         });
     }
 }
@@ -333,11 +428,10 @@ fn bulls(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     });
     if is_bull && cotton {
         list.push(Finding {
-            id: "bulls-and-gossypol",
+            caution: &BULLS_AND_GOSSYPOL,
             text: "Cottonseed feeds to bulls: stop 60 to 90 days before turn-out if the meal is direct-solvent or the seed untested; young bulls \
                    on meal showed sperm defects that passed after the feed was stopped."
                 .to_owned(),
-            cite: Cite::new("hassan2004", "8 mg per kg of body weight a day from meal; the days are judgement", Origin::Abstract),
         });
     }
 }

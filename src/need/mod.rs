@@ -8,8 +8,8 @@ pub mod growth;
 pub mod intake;
 pub mod lactation;
 pub mod mineral;
-pub mod over;
 pub mod moment;
+pub mod over;
 pub mod path;
 pub mod pregnancy;
 pub mod protein;
@@ -18,6 +18,6 @@ pub mod thumb;
 pub mod vitamin;
 pub mod water;
 
-pub use over::NeedsOverride;
 pub use daily::{EnergyParts, GramParts, Needs, mean_needs, needs_in_month};
+pub use over::NeedsOverride;
 pub use path::ConditionPath;

@@ -1,8 +1,8 @@
 //! From a plan, or from judged rations, to the plain data of a report.
 
 use super::model::{
-    Caution, CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase, RationLine,
-    Report, Stock, WinterReport, Worth,
+    Caution, CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase,
+    RationLine, Report, Stock, WinterReport, Worth,
 };
 use crate::check::{Judgement, Line};
 use crate::feed::{FedHow, Offer};
@@ -43,7 +43,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     });
     report.unique = match &plan.uniqueness {
         Uniqueness::Unique => Some(true),
-        Uniqueness::Tied(_) => Some(false),
+        Uniqueness::Tied { .. } => Some(false),
         Uniqueness::Unknown => None,
     };
     report
@@ -137,11 +137,16 @@ fn weather_words(case: &Case) -> String {
     let months: Vec<usize> =
         case.periods.iter().flat_map(Period::dates).map(|day| usize::try_from(day.month() - 1).unwrap_or(0)).collect();
     let known = months.iter().filter(|month| case.place.weather[**month].is_some()).count();
-    let acclimatized = if case.place.acclimatization { "acclimatization counted" } else { "acclimatization not counted" };
+    let acclimatized =
+        if case.place.acclimatization { "acclimatization counted" } else { "acclimatization not counted" };
     if known == 0 {
         "cold not counted: the file gives no weather".to_owned()
     } else {
-        let source = case.place.region.as_ref().map_or_else(|| "the file's weather".to_owned(), |region| format!("weather of {region}"));
+        let source = case
+            .place
+            .region
+            .as_ref()
+            .map_or_else(|| "the file's weather".to_owned(), |region| format!("weather of {region}"));
         let part = if known < months.len() { ", some months without" } else { "" };
         format!("cold counted from {source}{part}, monthly means with wind; {acclimatized}")
     }
@@ -199,7 +204,13 @@ fn group_report<'r>(
     }
 }
 
-fn period_report(case: &Case, cell: &Cell<'_>, planned: &PlannedRation, judgement: &Judgement, score: (f64, f64)) -> PeriodReport {
+fn period_report(
+    case: &Case,
+    cell: &Cell<'_>,
+    planned: &PlannedRation,
+    judgement: &Judgement,
+    score: (f64, f64),
+) -> PeriodReport {
     let period = cell.block.period;
     let energy = judgement.energy;
     let ration = case
@@ -217,12 +228,14 @@ fn period_report(case: &Case, cell: &Cell<'_>, planned: &PlannedRation, judgemen
         })
         .collect();
     let low_case =
-        low::worst(&cell.block, &case.offers, &planned.kg_dm, energy.supplied_nem_mcal - energy.needed_nem_mcal).map(|low| LowLine {
-            feed: case.offers[low.offer].id.clone(),
-            tdn_pct_dm: low.tdn_pct,
-            low_tdn_pct_dm: low.low_tdn_pct,
-            days_to_lose_a_score: low.days_to_lose_a_score,
-        });
+        low::worst(&cell.block, &case.offers, &planned.kg_dm, energy.supplied_nem_mcal - energy.needed_nem_mcal).map(
+            |low| LowLine {
+                feed: case.offers[low.offer].id.clone(),
+                tdn_pct_dm: low.tdn_pct,
+                low_tdn_pct_dm: low.low_tdn_pct,
+                days_to_lose_a_score: low.days_to_lose_a_score,
+            },
+        );
     PeriodReport {
         label: period.label.clone(),
         from: period.from.to_string(),
@@ -252,7 +265,9 @@ fn supply(cell: &Cell<'_>, offers: &[Offer], kg_dm: &[f64], judgement: &Judgemen
             .iter()
             .zip(kg_dm)
             .enumerate()
-            .map(|(index, (offer, kg))| measure.per_kg_dm(index, &offer.feed, &cell.block).map_or(0.0, |value| value * kg))
+            .map(|(index, (offer, kg))| {
+                measure.per_kg_dm(index, &offer.feed, &cell.block).map_or(0.0, |value| value * kg)
+            })
             .sum()
     };
     Nutrients {
@@ -396,12 +411,12 @@ fn cautions<'r>(
                 fed[index] |= *kg > 1e-6;
             }
             for finding in &judgement.findings {
-                let caution = list.entry((g, finding.id)).or_insert_with(|| Caution {
-                    rule: finding.id.to_owned(),
+                let caution = list.entry((g, finding.caution.id)).or_insert_with(|| Caution {
+                    rule: finding.caution.id.to_owned(),
                     group: Some(cell.block.group.name.clone()),
                     periods: Vec::new(),
                     text: finding.text.clone(),
-                    source: finding.cite.to_string(),
+                    source: finding.caution.cite.to_string(),
                 });
                 caution.periods.push(cell.block.period.label.clone());
             }
@@ -431,11 +446,19 @@ fn cautions<'r>(
                     rule: offer.id.clone(),
                     group: None,
                     periods: Vec::new(),
-                    text: caution.text.clone(),
-                    source: caution.source_words(),
+                    text: caution.figure.as_ref().map_or_else(|| caution.text.clone(), |figure| format!("{} ({figure})", caution.text)),
+                    source: source_words(caution),
                 });
             }
         }
     }
     out
+}
+
+fn source_words(caution: &crate::feed::FeedCaution) -> String {
+    match (&caution.source, &caution.place) {
+        (Some(source), Some(place)) => format!("{source}, {place} ({})", caution.origin.words()),
+        (Some(source), None) => format!("{source} ({})", caution.origin.words()),
+        (None, _) => caution.origin.words().to_owned(),
+    }
 }

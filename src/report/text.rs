@@ -77,8 +77,13 @@ fn bill(out: &mut String, report: &Report) {
         ]);
     }
     out.push_str(&grid(1, &strings(&["", "head", "for the winter", "per head and day"]), &rows));
-    out.push_str(&paragraph("", "Every need is met and every limit kept; no cheaper winter exists at these prices, needs and limits."));
-    if let (Some(least), Some(now), Some(before)) = (winter.least_cost_usd, winter.changes_lb, winter.changes_at_least_cost_lb) {
+    out.push_str(&paragraph(
+        "",
+        "Every need is met and every limit kept; no cheaper winter exists at these prices, needs and limits.",
+    ));
+    if let (Some(least), Some(now), Some(before)) =
+        (winter.least_cost_usd, winter.changes_lb, winter.changes_at_least_cost_lb)
+    {
         if winter.cost_usd > least + 0.5 || before > now + 0.05 {
             out.push_str(&paragraph(
                 "",
@@ -103,7 +108,11 @@ fn verdict(out: &mut String, report: &Report) {
     };
     out.push_str(&paragraph("", words));
     let winter = &report.winter;
-    let mut line = format!("As fed now: {} for the winter, {} per head and day.", usd(winter.cost_usd), usd(winter.cost_usd_per_head_day));
+    let mut line = format!(
+        "As fed now: {} for the winter, {} per head and day.",
+        usd(winter.cost_usd),
+        usd(winter.cost_usd_per_head_day)
+    );
     if let Some(best) = report.best_plan_usd {
         let saved = winter.cost_usd - best;
         let _ = if saved >= 0.0 {
@@ -119,7 +128,8 @@ fn verdict(out: &mut String, report: &Report) {
 fn short_label(period: &PeriodReport) -> String {
     const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let parts: Vec<&str> = period.label.split('-').collect();
-    let month = parts.get(1).and_then(|text| text.parse::<usize>().ok()).and_then(|number| MONTHS.get(number.wrapping_sub(1)));
+    let month =
+        parts.get(1).and_then(|text| text.parse::<usize>().ok()).and_then(|number| MONTHS.get(number.wrapping_sub(1)));
     match (month, parts.get(2)) {
         (Some(month), None) => (*month).to_owned(),
         (Some(month), Some(day)) => format!("{month} {}", day.trim_start_matches('0')),
@@ -140,8 +150,12 @@ fn rations(out: &mut String, report: &Report) {
             out.push_str(&grid(1, &header, &ration_rows(chunk)));
         }
     }
-    if report.groups.iter().flat_map(|group| &group.periods).flat_map(|period| &period.ration).any(|line| line.at_will) {
-        out.push_str(&paragraph("", "* eaten at will: the figure is what they are expected to eat, waste not counted."));
+    if report.groups.iter().flat_map(|group| &group.periods).flat_map(|period| &period.ration).any(|line| line.at_will)
+    {
+        out.push_str(&paragraph(
+            "",
+            "* eaten at will: the figure is what they are expected to eat, waste not counted.",
+        ));
     }
 }
 
@@ -155,7 +169,11 @@ fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
         .map(|(feed, at_will)| {
             let mut row = vec![format!("  {feed}{}", if *at_will { " *" } else { "" })];
             row.extend(periods.iter().map(|period| {
-                period.ration.iter().find(|line| line.feed == *feed).map_or(String::new(), |line| amount(line.lb_as_fed))
+                period
+                    .ration
+                    .iter()
+                    .find(|line| line.feed == *feed)
+                    .map_or(String::new(), |line| amount(line.lb_as_fed))
             }));
             row
         })
@@ -169,7 +187,9 @@ fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
     push("$ per head and day", &|period| figure_text(period.cost_usd_per_head_day, 2));
     push("body condition at the end", &|period| figure_text(period.condition.score_to, 1));
     if periods.iter().any(|period| period.condition.gain_lb_per_day.is_some()) {
-        push("growth, lb a day", &|period| period.condition.gain_lb_per_day.map_or(String::new(), |gain| figure_text(gain, 2)));
+        push("growth, lb a day", &|period| {
+            period.condition.gain_lb_per_day.map_or(String::new(), |gain| figure_text(gain, 2))
+        });
     }
     rows
 }
@@ -203,8 +223,12 @@ fn purchases(out: &mut String, report: &Report) {
         sum.1 += purchase.usd;
         sum.2 += purchase.loads.unwrap_or(0);
     }
-    let labels: IndexMap<&str, String> =
-        report.groups.iter().flat_map(|group| &group.periods).map(|period| (period.label.as_str(), short_label(period))).collect();
+    let labels: IndexMap<&str, String> = report
+        .groups
+        .iter()
+        .flat_map(|group| &group.periods)
+        .map(|period| (period.label.as_str(), short_label(period)))
+        .collect();
     let chunks: Vec<&[&str]> = periods.chunks(ACROSS - 2).collect();
     for (index, chunk) in chunks.iter().enumerate() {
         let last = index + 1 == chunks.len();
@@ -304,14 +328,24 @@ fn decides(out: &mut String, report: &Report) {
                         one.high = one.high.max(price);
                         one.weight += weight;
                     }
-                    None => binding.push(Binding { line, periods: vec![short_label(period)], low: price, high: price, weight }),
+                    None => binding.push(Binding {
+                        line,
+                        periods: vec![short_label(period)],
+                        low: price,
+                        high: price,
+                        weight,
+                    }),
                 }
             }
         }
         binding.retain(|one| cents(one.low) != "0.000" || cents(one.high) != "0.000");
         binding.sort_by(|a, b| b.weight.total_cmp(&a.weight));
         for (index, one) in binding.iter().take(6).enumerate() {
-            let name = one.line.feed.as_ref().map_or_else(|| one.line.title.to_owned(), |feed| format!("{}: {feed}", one.line.title));
+            let name = one
+                .line
+                .feed
+                .as_ref()
+                .map_or_else(|| one.line.title.to_owned(), |feed| format!("{}: {feed}", one.line.title));
             let when =
                 if one.periods.len() == group.periods.len() { "all winter".to_owned() } else { one.periods.join(" ") };
             let price = if cents(one.low) == cents(one.high) {
@@ -350,9 +384,17 @@ fn worth(out: &mut String, report: &Report) {
             } else if worth.cannot_do_without {
                 "used; nothing meets the needs without it".to_owned()
             } else if let Some(cost) = worth.winter_without_usd {
-                format!("used; the best winter without it costs {} ({} more)", usd(cost), usd((cost - report.winter.cost_usd).max(0.0)))
+                format!(
+                    "used; the best winter without it costs {} ({} more)",
+                    usd(cost),
+                    usd((cost - report.winter.cost_usd).max(0.0))
+                )
             } else if let Some(at) = worth.break_even_usd_per_ton {
-                if at > 0.0 { format!("not bought; comes in at {}", figure_text(at, 0)) } else { "not bought; not even free".to_owned() }
+                if at > 0.0 {
+                    format!("not bought; comes in at {}", figure_text(at, 0))
+                } else {
+                    "not bought; not even free".to_owned()
+                }
             } else {
                 "fixed amount".to_owned()
             };
@@ -485,7 +527,9 @@ fn kept_and_broken(out: &mut String, report: &Report) {
                     rows.push(vec![
                         format!("  {}", group.name),
                         short_label(period),
-                        line.feed.as_ref().map_or_else(|| line.title.to_owned(), |feed| format!("{}: {feed}", line.title)),
+                        line.feed
+                            .as_ref()
+                            .map_or_else(|| line.title.to_owned(), |feed| format!("{}: {feed}", line.title)),
                         figure_text(line.value, line.digits),
                         format!("{} {}", side(line.sense), figure_text(line.limit, line.digits)),
                         line.unit.to_owned(),
@@ -511,7 +555,9 @@ fn kept_and_broken(out: &mut String, report: &Report) {
     for group in &report.groups {
         for period in &group.periods {
             let (has, need) = (&period.supply, &period.need);
-            let of = |has: f64, need: f64, digits: usize| format!("{} / {}", figure_text(has, digits), figure_text(need, digits));
+            let of = |has: f64, need: f64, digits: usize| {
+                format!("{} / {}", figure_text(has, digits), figure_text(need, digits))
+            };
             rows.push(vec![
                 format!("  {}", group.name),
                 short_label(period),
@@ -524,11 +570,7 @@ fn kept_and_broken(out: &mut String, report: &Report) {
             ]);
         }
     }
-    out.push_str(&grid(
-        2,
-        &strings(&["", "", "NEm Mcal", "CP lb", "MP g", "Ca g", "P g", "DM lb / will eat"]),
-        &rows,
-    ));
+    out.push_str(&grid(2, &strings(&["", "", "NEm Mcal", "CP lb", "MP g", "Ca g", "P g", "DM lb / will eat"]), &rows));
 }
 
 fn side(sense: Sense) -> &'static str {
@@ -558,7 +600,10 @@ fn sure(out: &mut String, report: &Report) {
             ),
         ));
     }
-    out.push_str(&paragraph("  ", &format!("Counted: {}. Prices and head are yours; a feed without a test is a table average.", report.weather)));
+    out.push_str(&paragraph(
+        "  ",
+        &format!("Counted: {}. Prices and head are yours; a feed without a test is a table average.", report.weather),
+    ));
 }
 
 fn strings(items: &[&str]) -> Vec<String> {

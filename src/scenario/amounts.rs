@@ -39,7 +39,8 @@ pub(crate) fn read(fields: &mut Fields<'_>, groups: Option<&[String]>, notes: &m
     let least = written(fields, &AT_LEAST, groups, notes);
     let most = written(fields, &AT_MOST, groups, notes);
     let fixed = written(fields, &FIXED, groups, notes);
-    let mut amounts = Amounts { given: fields.has(&AT_LEAST) || fields.has(&AT_MOST) || fields.has(&FIXED), ..Amounts::default() };
+    let mut amounts =
+        Amounts { given: fields.has(&AT_LEAST) || fields.has(&AT_MOST) || fields.has(&FIXED), ..Amounts::default() };
     if let (Some(_), Some((_, second))) = (least.all.as_ref().or(most.all.as_ref()), &fixed.all) {
         notes.push(
             Code::Exclusive

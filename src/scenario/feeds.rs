@@ -6,9 +6,7 @@ use super::code::Code;
 use super::composition;
 use super::fields::{Fields, Notes, name};
 use super::groups::exclusive;
-use super::measure::{
-    BULK, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE,
-};
+use super::measure::{BULK, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE};
 use super::node::Entry;
 use crate::feed::offer::StorageLoss;
 use crate::feed::{AmountBounds, FedHow, Feed, FeedClass, Figure, Freight, Offer};
@@ -124,7 +122,8 @@ fn only_one(fields: &mut Fields<'_>, keys: &[&'static str], notes: &mut Notes) {
 
 fn loss(fields: &mut Fields<'_>, class: Option<FeedClass>, library: Library<'_>, notes: &mut Notes) -> StorageLoss {
     only_one(fields, &["stored", "loss_pct", "loss_pct_per_month"], notes);
-    let ways: Vec<(&str, StorageLoss)> = library.losses.stored.iter().map(|(key, loss)| (key.as_str(), *loss)).collect();
+    let ways: Vec<(&str, StorageLoss)> =
+        library.losses.stored.iter().map(|(key, loss)| (key.as_str(), *loss)).collect();
     let stored = fields.choice("stored", &ways, notes);
     let flat = fields.number(&LOSS, notes).map(|pct| StorageLoss::Flat(pct / 100.0));
     let monthly = fields.number(&MONTHLY_LOSS, notes).map(|pct| StorageLoss::PerMonth(pct / 100.0));

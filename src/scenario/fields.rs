@@ -80,9 +80,9 @@ impl<'n> Fields<'n> {
 
     /// Whether any of the keys of a quantity is there.
     pub(crate) fn has(&self, measure: &Measure) -> bool {
-        self.entries.iter().any(|entry| {
-            measure.units.iter().any(|unit| unit.key == entry.key || lacks_unit(&entry.key, unit.key))
-        })
+        self.entries
+            .iter()
+            .any(|entry| measure.units.iter().any(|unit| unit.key == entry.key || lacks_unit(&entry.key, unit.key)))
     }
 
     /// The entry of a quantity in the one unit it is given in.

@@ -80,12 +80,8 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
     let condition_wanted = target::condition(&mut fields, winter, notes);
     let calving = calving(&mut fields, class, winter, notes);
     let milk = milk(&mut fields, class, notes);
-    let (gain_kg_per_day, weight_wanted_kg) = target::gain(
-        &mut fields,
-        &target::Animal { class, weight_kg, mature_weight_kg },
-        winter,
-        notes,
-    );
+    let (gain_kg_per_day, weight_wanted_kg) =
+        target::gain(&mut fields, &target::Animal { class, weight_kg, mature_weight_kg }, winter, notes);
     let under_a_year = fields.flag("under_a_year", notes).unwrap_or(false);
     let turnout = turnout(&mut fields, class, winter, notes);
     let activity_share = fields.number(&ACTIVITY, notes).unwrap_or(0.0) / 100.0;

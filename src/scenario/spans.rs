@@ -86,8 +86,7 @@ impl<'t> Lines<'t> {
         let (column, from) =
             if line == last_line && marker.col() >= last_column { (last_column, last_byte) } else { (0, start) };
         let rest = self.text.get(from..).unwrap_or("");
-        let byte =
-            rest.char_indices().nth(marker.col() - column).map_or(self.text.len(), |(offset, _)| from + offset);
+        let byte = rest.char_indices().nth(marker.col() - column).map_or(self.text.len(), |(offset, _)| from + offset);
         self.last = (line, marker.col(), byte);
         byte
     }
@@ -131,8 +130,7 @@ impl Builder<'_> {
             }
             Event::MappingStart(anchor, tag) => {
                 self.refuse_shorthand(*anchor > 0, tag.is_some(), &span);
-                let frame =
-                    Frame::Map { start: span.start, entries: Vec::new(), seen: IndexMap::new(), key: None };
+                let frame = Frame::Map { start: span.start, entries: Vec::new(), seen: IndexMap::new(), key: None };
                 self.open(frame, span)
             }
             Event::SequenceEnd | Event::MappingEnd => self.close(span.end),

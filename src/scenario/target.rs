@@ -26,11 +26,7 @@ pub(crate) struct Animal {
 }
 
 /// Reads `condition_wanted`.
-pub(crate) fn condition(
-    fields: &mut Fields<'_>,
-    winter: Option<&Winter>,
-    notes: &mut Notes,
-) -> Option<(f64, Date)> {
+pub(crate) fn condition(fields: &mut Fields<'_>, winter: Option<&Winter>, notes: &mut Notes) -> Option<(f64, Date)> {
     let entry = fields.entry("condition_wanted")?;
     let mut each = Fields::open(&entry.value, "`condition_wanted`", entry.key_span.clone(), notes)?;
     let score = each.number_required(&SCORE, "5", notes);

@@ -28,7 +28,8 @@ pub fn worst(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64], surplus_nem_mca
         .filter_map(|(index, (offer, kg))| {
             let tdn = offer.feed.get(Nutrient::Tdn)?;
             let low = (tdn - offer.feed.sd(Nutrient::Tdn)?).max(0.0);
-            let missing = kg * (energy::nem_mcal_per_kg(tdn) - energy::nem_mcal_per_kg(low)) - surplus_nem_mcal.max(0.0);
+            let missing =
+                kg * (energy::nem_mcal_per_kg(tdn) - energy::nem_mcal_per_kg(low)) - surplus_nem_mcal.max(0.0);
             (missing > 0.05).then(|| LowCase {
                 offer: index,
                 tdn_pct: tdn,

@@ -31,7 +31,7 @@ pub fn assemble(case: &Case) -> Result<Cells<'_>, Vec<Diagnostic>> {
         let replaced = case.needs_override.get(&group.name).copied().unwrap_or_default();
         let mut row = Vec::new();
         for period in &case.periods {
-            let needs = mean_needs(group, period, &case.place, first.from);
+            let needs = mean_needs(group, period, &case.place, first.from, None);
             let block =
                 Block::new(group, period, first.from, needs, replaced, &case.offers, case.settings.substitution);
             match block.demands(&case.offers, &case.limits) {

@@ -128,7 +128,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         Err(failure) => return Err(shortage(case, cells, &program, &failure)),
     };
     let steady = steady::steady(case, cells, &program, &best).map_err(NoPlan::Unproven)?;
-    let uniqueness = lp::uniqueness(&program.lp, &best);
+    let uniqueness = lp::uniqueness(&program.lp, &best).unwrap_or(Uniqueness::Unknown);
     let point = steady.as_ref().unwrap_or(&best.x);
     let cost_usd = program.lp.cost(point);
     Ok(Plan {

@@ -115,7 +115,8 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
     }
     merge(&mut shortfalls);
     shortfalls.sort_by_key(|short| (short.force != Force::Need, short.group, short.period));
-    let mut ways_out: Vec<Shortfall> = lp::single_reliefs(&program.lp, &relax)
+    let mut ways_out: Vec<Shortfall> = lp::single_relief(&program.lp, &relax)
+        .unwrap_or_default()
         .iter()
         .filter_map(|relief| find(relief.row).map(|index| tell(&origins[index], relief.amount)))
         .filter(|way| way.force != Force::Never)
