@@ -81,7 +81,7 @@ pub(super) fn measure(body: &Body, constant: f64, x: &[f64], y: &[f64]) -> Certi
     if x.len() != body.width() || y.len() != body.height() || !finite(x) || !finite(y) {
         return Certificate::NONE;
     }
-    let unit_cost = largest(body.cost.iter().copied()).min(1.0);
+    let unit_cost = unit_cost(body);
     let mut worst = Certificate { primal: 0.0, dual: 0.0, relative_gap: 0.0 };
     let mut bound = constant;
 
@@ -105,7 +105,7 @@ pub(super) fn measure(body: &Body, constant: f64, x: &[f64], y: &[f64]) -> Certi
         if d.abs() <= ROUNDING * size {
             bound += d * x[j];
         } else if paid.is_infinite() {
-            worst.dual = worst.dual.max(ratio(d.abs(), size.max(unit_cost)));
+            worst.dual = worst.dual.max(ratio(d.abs(), size));
             bound += d * x[j];
         } else {
             bound += d * paid;
@@ -118,9 +118,15 @@ pub(super) fn measure(body: &Body, constant: f64, x: &[f64], y: &[f64]) -> Certi
     worst
 }
 
-/// Reduced costs and, for each, the largest number that went into it.
+/// The smaller of 1 and the largest cost of the programme: the least that a price is measured by.
+fn unit_cost(body: &Body) -> f64 {
+    largest(body.cost.iter().copied()).min(1.0)
+}
+
+/// Reduced costs and, for each, the largest number that went into it, at least the unit of cost.
 pub(super) fn reduced_with_sizes(body: &Body, y: &[f64]) -> (Vec<f64>, Vec<f64>) {
-    let mut sizes: Vec<f64> = body.cost.iter().map(|c| c.abs()).collect();
+    let unit = unit_cost(body);
+    let mut sizes: Vec<f64> = body.cost.iter().map(|c| c.abs().max(unit)).collect();
     for (terms, &price) in body.rows.iter().zip(y) {
         for &(j, a) in terms {
             sizes[j] = sizes[j].max((a * price).abs());

@@ -27,16 +27,18 @@ pub(super) enum Side {
 }
 
 impl Stand {
-    /// Finds the sides within `tolerance`, relative to the numbers at hand (near 1 after scaling).
+    /// Finds the sides within `tolerance`: of a row relative to its terms (to its coefficients where the terms are
+    /// smaller), of a column relative to its bound, at least 1.
     pub(super) fn of(body: &Body, x: &[f64], tolerance: f64) -> Self {
         let cols = x.iter().zip(&body.lower).zip(&body.upper);
-        let cols = cols.map(|((&value, &low), &high)| side(value, low, high, tolerance)).collect();
+        let cols = cols.map(|((&value, &low), &high)| side(value, low, high, tolerance, 1.0)).collect();
         let rows = body.rows.iter().zip(&body.row_lower).zip(&body.row_upper).map(|((terms, &low), &high)| {
-            let (value, size) = terms.iter().fold((0.0, 0.0_f64), |(sum, size), &(j, a)| {
+            let unit = terms.iter().fold(0.0_f64, |most, term| most.max(term.1.abs())).min(1.0);
+            let (value, size) = terms.iter().fold((0.0, unit), |(sum, size), &(j, a)| {
                 let term = a * x[j];
                 (sum + term, size.max(term.abs()))
             });
-            side(value, low, high, tolerance * size.max(1.0))
+            side(value, low, high, tolerance, size)
         });
         Self { cols, rows: rows.collect() }
     }
@@ -50,8 +52,8 @@ impl Stand {
     }
 }
 
-fn side(value: f64, low: f64, high: f64, tolerance: f64) -> Side {
-    let near = |bound: f64| bound.is_finite() && (value - bound).abs() <= tolerance * bound.abs().max(1.0);
+fn side(value: f64, low: f64, high: f64, tolerance: f64, size: f64) -> Side {
+    let near = |bound: f64| bound.is_finite() && (value - bound).abs() <= tolerance * bound.abs().max(size);
     match (near(low), near(high)) {
         (true, true) => Side::Both,
         (true, false) => Side::Lower,

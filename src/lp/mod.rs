@@ -6,13 +6,17 @@
 mod body;
 mod certify;
 mod dual;
+mod elastic;
 mod engine;
 mod fold;
 pub mod model;
 mod scale;
 mod solve;
 mod tight;
+mod unique;
 
 pub use certify::{Certificate, Refused, TOLERANCE, certify};
+pub use elastic::{Elastic, Missed, Relax, Shortfall, elastic, single_relief};
 pub use model::{ColId, Lp, RowId};
 pub use solve::{Certified, Failure, solve};
+pub use unique::{Uniqueness, uniqueness};

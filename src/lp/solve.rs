@@ -3,8 +3,8 @@
 use std::fmt;
 
 use super::body::Body;
-use super::certify::{Certificate, Refused, measure};
-use super::dual::{Stand, prices_at};
+use super::certify::{Certificate, Refused, TOLERANCE, measure};
+use super::dual::{Side, Stand, prices_at};
 use super::engine::{Stop, optimum};
 use super::fold::Unfold;
 use super::model::Lp;
@@ -13,6 +13,7 @@ use super::tight::Tight;
 
 /// A proved optimum; only this module makes one, and only from a certificate that holds.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(clippy::manual_non_exhaustive)] // sealed within the crate too
 pub struct Certified {
     /// Amount of each column.
     pub x: Vec<f64>,
@@ -77,31 +78,104 @@ struct Attempt {
 const ATTEMPTS: [Attempt; 3] =
     [Attempt { passes: 4, fold: true }, Attempt { passes: 1, fold: true }, Attempt { passes: 4, fold: false }];
 
+/// A scaled price this small is the rounding of others.
+const ROUNDING: f64 = 1e-14;
+
 /// How close to a side counts as on it, in the order tried.
 const NEAR: [f64; 3] = [1e-9, 1e-7, 1e-11];
 
+/// Solves, proves, and checks the solver's word where it gave no point.
 pub(super) fn solve_body(body: &Body, constant: f64) -> Result<Certified, Failure> {
     let mut best = Certificate::NONE;
-    let mut stop = None;
-    for Attempt { passes, fold } in ATTEMPTS {
-        let mut task = Task::new(body, constant, passes, fold);
+    let mut broken = None;
+    let mut settled = Settled::default();
+    for attempt in &ATTEMPTS {
+        let mut task = Task::new(body, constant, attempt);
         match task.run() {
             Ok(certified) => return Ok(certified),
-            Err(reason) => stop = stop.or(reason),
+            Err(Some(stop)) => {
+                settled.look(body, &stop)?;
+                broken = broken.or(Some(stop));
+            }
+            Err(None) => {}
         }
         if task.best.worst() < best.worst() {
             best = task.best;
         }
-        if matches!(stop, Some(Stop::Infeasible | Stop::Unbounded)) {
-            break;
+    }
+    if best.worst().is_infinite() {
+        let why = match broken {
+            Some(Stop::Broken(why)) => why,
+            Some(Stop::Infeasible) => "it found no answer, and the shortage is no larger than rounding".to_owned(),
+            Some(Stop::Unbounded) => "it found no end to the cost, and no direction in which it falls".to_owned(),
+            None => "its point is not a number".to_owned(),
+        };
+        return Err(Failure::Solver(why));
+    }
+    settled.look(body, &Stop::Infeasible)?;
+    Err(Failure::Refused(Refused { certificate: best }))
+}
+
+/// A certified answer by whichever attempt gives one, with the solver's "no" taken at its word.
+pub(super) fn quick(body: &Body) -> Option<Certified> {
+    ATTEMPTS.iter().find_map(|attempt| Task::new(body, 0.0, attempt).run().ok())
+}
+
+/// What has been proved so far about a programme without a point.
+#[derive(Default)]
+struct Settled {
+    feasible: Option<bool>,
+}
+
+impl Settled {
+    /// Turns the solver's word into a proof, or lets the search go on.
+    fn look(&mut self, body: &Body, stop: &Stop) -> Result<(), Failure> {
+        if body.is_crossed() || self.feasible.is_none() && least_shortage(body).is_some_and(|least| least > TOLERANCE) {
+            return Err(Failure::Infeasible);
+        }
+        self.feasible = Some(true);
+        if *stop == Stop::Unbounded && falls_forever(body) {
+            return Err(Failure::Unbounded);
+        }
+        Ok(())
+    }
+}
+
+/// The least sum of relative shortfalls over all rows, certified; above nothing, it proves that no point exists.
+fn least_shortage(body: &Body) -> Option<f64> {
+    let mut relaxed = body.clone();
+    relaxed.cost.fill(0.0);
+    for i in 0..body.height() {
+        let unit = body.rows[i].iter().fold(0.0_f64, |most, term| most.max(term.1.abs())).min(1.0);
+        let (low, high) = (body.row_lower[i], body.row_upper[i]);
+        let side = |side: f64| if side.is_finite() { side.abs() } else { 0.0 };
+        let size = unit.max(side(low)).max(side(high));
+        if size == 0.0 {
+            continue;
+        }
+        if low.is_finite() {
+            let slack = relaxed.col(1.0, 0.0, f64::INFINITY);
+            relaxed.rows[i].push((slack, size));
+        }
+        if high.is_finite() {
+            let slack = relaxed.col(1.0, 0.0, f64::INFINITY);
+            relaxed.rows[i].push((slack, -size));
         }
     }
-    Err(match stop {
-        Some(Stop::Infeasible) => Failure::Infeasible,
-        Some(Stop::Unbounded) => Failure::Unbounded,
-        Some(Stop::Broken(why)) => Failure::Solver(why),
-        None => Failure::Refused(Refused { certificate: best }),
-    })
+    quick(&relaxed).map(|certified| certified.objective)
+}
+
+/// Whether some direction, open at both rows and bounds, lowers the cost.
+fn falls_forever(body: &Body) -> bool {
+    let mut cone = body.clone();
+    Scale::apply(&mut cone, ATTEMPTS[0].passes);
+    let open = |side: &mut f64, end: f64| *side = if side.is_finite() { 0.0 } else { end };
+    cone.lower.iter_mut().for_each(|low| open(low, -1.0));
+    cone.upper.iter_mut().for_each(|high| open(high, 1.0));
+    cone.row_lower.iter_mut().for_each(|low| open(low, f64::NEG_INFINITY));
+    cone.row_upper.iter_mut().for_each(|high| open(high, f64::INFINITY));
+    let unit = cone.cost.iter().fold(0.0_f64, |most, cost| most.max(cost.abs()));
+    quick(&cone).is_some_and(|certified| certified.objective < -TOLERANCE * unit)
 }
 
 /// A programme on its way: as written, and as the solver gets it.
@@ -115,7 +189,7 @@ struct Task<'a> {
 }
 
 impl<'a> Task<'a> {
-    fn new(written: &'a Body, constant: f64, passes: usize, fold: bool) -> Self {
+    fn new(written: &'a Body, constant: f64, &Attempt { passes, fold }: &Attempt) -> Self {
         let mut inner = written.clone();
         let scale = Scale::apply(&mut inner, passes);
         let unfold = fold.then(|| Unfold::apply(&mut inner));
@@ -126,7 +200,7 @@ impl<'a> Task<'a> {
     fn run(&mut self) -> Result<Certified, Option<Stop>> {
         let point = optimum(&self.inner).map_err(Some)?;
         for near in NEAR {
-            if let Some(certified) = self.from_vertex(&point, near) {
+            if let Some(certified) = self.at_vertex(&point, near) {
                 return Ok(certified);
             }
         }
@@ -134,7 +208,7 @@ impl<'a> Task<'a> {
     }
 
     /// Takes the solver's point for a vertex, sharpens it, prices it.
-    fn from_vertex(&mut self, point: &[f64], near: f64) -> Option<Certified> {
+    fn at_vertex(&mut self, point: &[f64], near: f64) -> Option<Certified> {
         let stand = Stand::of(&self.inner, point, near);
         let tight = Tight::factor(&self.inner.rows, stand.tight_rows(), stand.inside_cols(), self.inner.width());
         let mut y = vec![0.0; self.inner.height()];
@@ -180,7 +254,6 @@ impl<'a> Task<'a> {
 
 /// Puts `x` exactly on the sides where it stands, then solves the tight rows for the columns inside.
 fn sharpen_x(body: &Body, stand: &Stand, tight: &Tight, x: &mut [f64]) {
-    use super::dual::Side;
     for (j, side) in stand.cols.iter().enumerate() {
         match side {
             Side::Inside => {}
@@ -206,6 +279,11 @@ fn sharpen_y(body: &Body, tight: &Tight, y: &mut [f64]) {
     for _ in 0..2 {
         let reduced = body.reduced_cost(y);
         tight.move_prices(&reduced, y);
+    }
+    // Costs are near 1 here: what is left of a price that cancelled is rounding.
+    let most = y.iter().fold(1.0_f64, |most, price| most.max(price.abs()));
+    for price in y.iter_mut().filter(|price| price.abs() <= ROUNDING * most) {
+        *price = 0.0;
     }
 }
 
