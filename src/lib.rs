@@ -1,5 +1,6 @@
 //! Least-cost winter rations for beef cattle on cotton-gin byproducts.
 
+pub mod cli;
 pub mod diagnostic;
 pub mod feed;
 pub mod herd;

@@ -1,1 +1,3 @@
-//! (to come)
+//! The command line: one file a command, and how diagnostics are drawn.
+
+pub mod diagnostics;
