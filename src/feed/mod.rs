@@ -1,14 +1,23 @@
 //! Feeds: composition with the origin of every value, lab tests, and offers (price, freight, loss, waste).
 
+pub mod bibliography;
 pub mod energy;
+mod judge;
+pub mod losses;
 pub mod nutrient;
 pub mod offer;
+mod raw;
 pub mod table;
 
 use indexmap::IndexMap;
 
-pub use nutrient::{Figure, Nutrient};
+use crate::source::Origin;
+
+pub use bibliography::Bibliography;
+pub use losses::Losses;
+pub use nutrient::{Figure, Nutrient, OtherFigure};
 pub use offer::{AmountBounds, FedHow, Freight, Offer};
+pub use table::FeedTable;
 
 /// What a feed is, as the rules see it. The traits below follow from it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
@@ -64,6 +73,67 @@ pub enum GossypolForm {
 }
 
 impl FeedClass {
+    /// Every class, in the order tables show them.
+    pub const ALL: [Self; 18] = [
+        Self::WholeCottonseed,
+        Self::CottonseedMeal,
+        Self::CottonseedHulls,
+        Self::GinTrash,
+        Self::Hay,
+        Self::Straw,
+        Self::Dormant,
+        Self::Pasture,
+        Self::Silage,
+        Self::Grain,
+        Self::Byproduct,
+        Self::Distillers,
+        Self::OilseedMeal,
+        Self::Cube,
+        Self::Liquid,
+        Self::Urea,
+        Self::Limestone,
+        Self::Mineral,
+    ];
+
+    /// Key in files.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        self.facts().0
+    }
+    /// Heading for people.
+    #[must_use]
+    pub fn heading(self) -> &'static str {
+        self.facts().1
+    }
+    /// From the key in files.
+    #[must_use]
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|class| class.key() == key)
+    }
+
+    fn facts(self) -> (&'static str, &'static str) {
+        match self {
+            Self::WholeCottonseed => ("whole_cottonseed", "Whole cottonseed"),
+            Self::CottonseedMeal => ("cottonseed_meal", "Cottonseed meal"),
+            Self::CottonseedHulls => ("cottonseed_hulls", "Cottonseed hulls"),
+            Self::GinTrash => ("gin_trash", "Gin trash, motes, burrs"),
+            Self::Hay => ("hay", "Hay"),
+            Self::Straw => ("straw", "Straw, stover, hulls of peanuts"),
+            Self::Dormant => ("dormant", "Dormant grass and stalks, grazed"),
+            Self::Pasture => ("pasture", "Green pasture, grazed"),
+            Self::Silage => ("silage", "Silage"),
+            Self::Grain => ("grain", "Grain"),
+            Self::Byproduct => ("byproduct", "Milling byproducts"),
+            Self::Distillers => ("distillers", "Distillers grains"),
+            Self::OilseedMeal => ("oilseed_meal", "Other oilseed meals"),
+            Self::Cube => ("cube", "Range cubes"),
+            Self::Liquid => ("liquid", "Molasses and liquid feed"),
+            Self::Urea => ("urea", "Urea"),
+            Self::Limestone => ("limestone", "Limestone"),
+            Self::Mineral => ("mineral", "Salt, minerals, vitamins"),
+        }
+    }
+
     /// Counts as roughage for the roughage floor, forage share and forage NDF.
     #[must_use]
     pub fn is_roughage(self) -> bool {
@@ -100,6 +170,24 @@ impl FeedClass {
     }
 }
 
+/// Something to watch with a feed. It defers to local law, the feed tag, the label of what was sprayed,
+/// the veterinarian and the nutritionist.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FeedCaution {
+    /// What it is about: its key in `feeds/cautions.yaml`.
+    pub about: String,
+    /// What to do or not to do, a sentence for people.
+    pub text: String,
+    /// The figure behind it, if there is one.
+    pub figure: Option<String>,
+    /// How the figure, or the caution where it has none, was obtained.
+    pub origin: Origin,
+    /// Key in `feeds/sources.yaml`, if there is a source.
+    pub source: Option<String>,
+    /// Place in the source, or a remark.
+    pub place: Option<String>,
+}
+
 /// A feed with its composition. Everything but dry matter itself is on dry matter.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Feed {
@@ -113,6 +201,10 @@ pub struct Feed {
     pub values: IndexMap<Nutrient, Figure>,
     /// Bulk density, lb per cubic foot, if known.
     pub bulk_lb_per_ft3: Option<Figure>,
+    /// A remark for people.
+    pub note: Option<String>,
+    /// What to watch with it.
+    pub cautions: Vec<FeedCaution>,
 }
 
 impl Feed {
@@ -125,6 +217,11 @@ impl Feed {
     #[must_use]
     pub fn sd(&self, nutrient: Nutrient) -> Option<f64> {
         self.values.get(&nutrient).and_then(|figure| figure.sd)
+    }
+    /// The low case of a nutrient in its own unit, if sources put one far below the mean.
+    #[must_use]
+    pub fn low(&self, nutrient: Nutrient) -> Option<&OtherFigure> {
+        self.values.get(&nutrient).and_then(|figure| figure.low.as_ref())
     }
     /// Dry matter, percent of as fed. Every feed has one: the table and the herd file insist on it.
     #[must_use]

@@ -185,6 +185,21 @@ impl Nutrient {
     }
 }
 
+/// A figure some other source prints, or the low end to be ready for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OtherFigure {
+    /// Lower end; equal to `to` for a single figure.
+    pub from: f64,
+    /// Upper end.
+    pub to: f64,
+    /// How it was obtained.
+    pub origin: Origin,
+    /// Key in `feeds/sources.yaml`, if there is a source.
+    pub source: Option<String>,
+    /// Place in the source, or a remark.
+    pub place: Option<String>,
+}
+
 /// One figure: mean, spread, and where it comes from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Figure {
@@ -200,12 +215,26 @@ pub struct Figure {
     pub source: Option<String>,
     /// Place in the source, or a remark (published range, why this one).
     pub place: Option<String>,
+    /// The low case to be ready for, where sources put one far below the mean.
+    pub low: Option<OtherFigure>,
+    /// What other sources print.
+    pub also: Vec<OtherFigure>,
 }
 
 impl Figure {
+    /// A figure with its origin and nothing else.
+    #[must_use]
+    pub fn new(mean: f64, origin: Origin) -> Self {
+        Self { mean, sd: None, sd_origin: None, origin, source: None, place: None, low: None, also: Vec::new() }
+    }
     /// A figure of the user's own: a lab test or a tag.
     #[must_use]
     pub fn given(mean: f64) -> Self {
-        Self { mean, sd: None, sd_origin: None, origin: Origin::Given, source: None, place: None }
+        Self::new(mean, Origin::Given)
+    }
+    /// Lowest and highest of the mean and everything other sources print.
+    #[must_use]
+    pub fn printed_range(&self) -> (f64, f64) {
+        self.also.iter().fold((self.mean, self.mean), |(low, high), other| (low.min(other.from), high.max(other.to)))
     }
 }
