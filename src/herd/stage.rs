@@ -39,28 +39,22 @@ impl Stage {
     /// The stage of a group's females on a day.
     ///
     /// The calving date given is the one nearest the winter; before it she carries that calf, after it she milks
-    /// until weaning and carries the next from 85 days on (365 − 280).
+    /// until weaning and carries the next from 85 days on (365 − 280). Cows calve every 365 days before and after it;
+    /// a bred heifer has not calved before it.
     #[must_use]
     pub fn on(group: &Group, day: Date) -> Self {
         let Some(calving) = group.calving else {
             return Self::default();
         };
         let since = f64::from(day.since(calving).map_or(0, |span| span.get_days()));
-        if since < 0.0 {
-            let previous = since + CALVING_INTERVAL_DAYS;
-            let had_calf = !matches!(group.class, super::AnimalClass::BredHeifer);
-            Self {
-                gestation_days: (GESTATION_DAYS + since).max(0.0),
-                milking_days: (had_calf && previous >= 0.0 && previous < group.weaning_days).then_some(previous),
-                since_calving_days: had_calf.then_some(previous),
-            }
-        } else {
-            let gestation = (since - (CALVING_INTERVAL_DAYS - GESTATION_DAYS)).max(0.0);
-            Self {
-                gestation_days: gestation.min(GESTATION_DAYS),
-                milking_days: (since < group.weaning_days).then_some(since),
-                since_calving_days: Some(since),
-            }
+        if since < 0.0 && group.class == super::AnimalClass::BredHeifer {
+            return Self { gestation_days: (GESTATION_DAYS + since).max(0.0), ..Self::default() };
+        }
+        let since_last = since.rem_euclid(CALVING_INTERVAL_DAYS);
+        Self {
+            gestation_days: (since_last - (CALVING_INTERVAL_DAYS - GESTATION_DAYS)).max(0.0),
+            milking_days: (since_last < group.weaning_days).then_some(since_last),
+            since_calving_days: Some(since_last),
         }
     }
 }

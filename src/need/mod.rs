@@ -1,5 +1,21 @@
 //! What an animal needs: pure functions, one file a subject, each with its source. `daily` puts them together.
 
+pub mod cold;
+pub mod condition;
 pub mod daily;
+pub mod energy;
+pub mod growth;
+pub mod intake;
+pub mod lactation;
+pub mod mineral;
+pub mod moment;
+pub mod path;
+pub mod pregnancy;
+pub mod protein;
+pub mod target;
+pub mod thumb;
+pub mod vitamin;
+pub mod water;
 
-pub use daily::{EnergyParts, GramParts, Needs};
+pub use daily::{EnergyParts, GramParts, Needs, mean_needs, needs_in_month};
+pub use path::ConditionPath;
