@@ -1,0 +1,167 @@
+//! Diagnostics as text for a terminal and as JSON for other programs.
+
+use crate::diagnostic::{Diagnostic, Severity, Span};
+use annotate_snippets::{AnnotationKind, Element, Level, Renderer, Snippet};
+use serde::Serialize;
+
+/// Most diagnostics shown as text; the rest are counted.
+const MOST: usize = 30;
+/// Width that long lines are cut to, columns.
+const WIDTH: usize = 120;
+
+/// The diagnostics as text: the line itself with a caret, why, and what to write.
+///
+/// `text` is what was read from `file_name`. At most 30 are shown, the errors before the warnings if there are more.
+#[must_use]
+pub fn render(list: &[Diagnostic], file_name: &str, text: &str, color: bool) -> String {
+    let renderer = if color { Renderer::styled() } else { Renderer::plain() }.term_width(WIDTH);
+    let blocks: Vec<String> = shown(list).iter().map(|one| draw(one, file_name, text, &renderer)).collect();
+    let mut out = blocks.join("\n\n");
+    out.push('\n');
+    if list.len() > blocks.len() {
+        let more = list.len() - blocks.len();
+        out.push_str(&format!("\nand {more} more\n"));
+    }
+    out
+}
+
+/// The first of them in the order given; errors crowd out warnings.
+fn shown(list: &[Diagnostic]) -> Vec<&Diagnostic> {
+    if list.len() <= MOST {
+        return list.iter().collect();
+    }
+    let of = |severity: Severity| list.iter().filter(move |one| one.severity == severity);
+    of(Severity::Error).chain(of(Severity::Warning)).take(MOST).collect()
+}
+
+fn draw(one: &Diagnostic, file_name: &str, text: &str, renderer: &Renderer) -> String {
+    let level = match one.severity {
+        Severity::Error => Level::ERROR,
+        Severity::Warning => Level::WARNING,
+    };
+    let mut elements: Vec<Element<'_>> = Vec::new();
+    if let Some((span, words)) = &one.label {
+        let excerpt = Excerpt::around(text, span, one.also.as_ref().map(|(span, _)| span));
+        let mut snippet = Snippet::source(excerpt.text)
+            .line_start(excerpt.line)
+            .path(file_name)
+            .annotation(AnnotationKind::Primary.span(excerpt.inside(span)).label(words.as_str()));
+        if let Some((also, words)) = &one.also {
+            snippet = snippet.annotation(AnnotationKind::Context.span(excerpt.inside(also)).label(words.as_str()));
+        }
+        elements.push(snippet.into());
+    }
+    if let Some(why) = &one.why {
+        elements.push(Level::NOTE.with_name("why").message(why.as_str()).into());
+    }
+    if let Some(help) = &one.help {
+        elements.push(Level::HELP.message(help.as_str()).into());
+    }
+    let group = level.primary_title(one.message.as_str()).id(one.code).elements(elements);
+    renderer.render(&[group])
+}
+
+/// The lines of a text that hold the places of a diagnostic.
+struct Excerpt<'t> {
+    text: &'t str,
+    /// Number of its first line, from 1.
+    line: usize,
+    /// Byte of its start in the whole text.
+    start: usize,
+}
+
+impl<'t> Excerpt<'t> {
+    fn around(text: &'t str, span: &Span, also: Option<&Span>) -> Self {
+        let spans = [Some(span), also];
+        let first = spans.iter().flatten().map(|span| span.start).min().unwrap_or(0).min(text.len());
+        let last = spans.iter().flatten().map(|span| span.start).max().unwrap_or(0).min(text.len());
+        let bytes = text.as_bytes();
+        let start = bytes[..first].iter().rposition(|byte| *byte == b'\n').map_or(0, |index| index + 1);
+        let end = bytes[last..].iter().position(|byte| *byte == b'\n').map_or(text.len(), |index| last + index);
+        let line = bytes[..start].iter().filter(|byte| **byte == b'\n').count() + 1;
+        Self { text: text.get(start..end).unwrap_or(""), line, start }
+    }
+
+    /// A span of the whole text as one of the excerpt: whole characters, on one line.
+    fn inside(&self, span: &Span) -> Span {
+        let floor = |mut at: usize| {
+            at = at.min(self.text.len());
+            while !self.text.is_char_boundary(at) {
+                at -= 1;
+            }
+            at
+        };
+        let start = floor(span.start.saturating_sub(self.start));
+        let end = floor(span.end.saturating_sub(self.start)).max(start);
+        let covered = self.text.get(start..end).unwrap_or("");
+        start..start + covered.find(['\n', '\r']).unwrap_or(covered.len())
+    }
+}
+
+/// A diagnostic for other programs.
+#[derive(Debug, Serialize)]
+struct Record<'d> {
+    code: &'d str,
+    severity: &'static str,
+    message: &'d str,
+    file: &'d str,
+    #[serde(flatten, skip_serializing_if = "Option::is_none")]
+    place: Option<Place<'d>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    also: Option<Place<'d>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why: Option<&'d str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    help: Option<&'d str>,
+}
+
+/// A place for other programs: line and column from 1, the column in characters.
+#[derive(Debug, Serialize)]
+struct Place<'d> {
+    line: usize,
+    column: usize,
+    end_line: usize,
+    end_column: usize,
+    label: &'d str,
+}
+
+/// All the diagnostics as a JSON array, one object each, with line and column from 1.
+///
+/// # Errors
+/// None that can happen with these values; the type is that of the writer.
+pub fn render_json(list: &[Diagnostic], file_name: &str, text: &str) -> Result<String, serde_json::Error> {
+    let records: Vec<Record<'_>> = list
+        .iter()
+        .map(|one| Record {
+            code: one.code,
+            severity: match one.severity {
+                Severity::Error => "error",
+                Severity::Warning => "warning",
+            },
+            message: &one.message,
+            file: file_name,
+            place: one.label.as_ref().map(|(span, label)| place(text, span, label)),
+            also: one.also.as_ref().map(|(span, label)| place(text, span, label)),
+            why: one.why.as_deref(),
+            help: one.help.as_deref(),
+        })
+        .collect();
+    serde_json::to_string_pretty(&records)
+}
+
+fn place<'d>(text: &str, span: &Span, label: &'d str) -> Place<'d> {
+    let (line, column) = line_and_column(text, span.start);
+    let (end_line, end_column) = line_and_column(text, span.end);
+    Place { line, column, end_line, end_column, label }
+}
+
+/// Line and column of a byte, from 1; the column counts characters.
+#[must_use]
+pub fn line_and_column(text: &str, byte: usize) -> (usize, usize) {
+    let before = &text.as_bytes()[..byte.min(text.len())];
+    let start = before.iter().rposition(|byte| *byte == b'\n').map_or(0, |index| index + 1);
+    let line = before.iter().filter(|byte| **byte == b'\n').count() + 1;
+    // Continuation bytes of UTF-8 begin no character.
+    let column = before[start..].iter().filter(|byte| **byte & 0xC0 != 0x80).count() + 1;
+    (line, column)
+}
