@@ -3,7 +3,7 @@
 use super::{BAD_INPUT, HerdArgs, MessageFormat, OUR_FAULT, Out, diagnostics};
 use crate::diagnostic::Diagnostic;
 use crate::feed::{Bibliography, FeedTable, Losses};
-use crate::herd::weather;
+use crate::herd::weather::WeatherTable;
 use crate::scenario::{self, Library};
 use crate::winter::Case;
 use std::io::Read as _;
@@ -13,6 +13,7 @@ use std::path::Path;
 pub(super) struct Shipped {
     pub(super) feeds: FeedTable,
     pub(super) losses: Losses,
+    pub(super) weather: WeatherTable,
 }
 
 impl Shipped {
@@ -20,7 +21,9 @@ impl Shipped {
     pub(super) fn load(out: &mut Out<'_>) -> std::io::Result<Result<Self, u8>> {
         let made = FeedTable::shipped().and_then(|feeds| {
             let losses = Losses::shipped(feeds.bibliography())?;
-            Ok(Self { feeds, losses })
+            let weather = WeatherTable::shipped()
+                .map_err(|fault| vec![Diagnostic::error("F001", format!("feeds/weather.yaml: {fault}"))])?;
+            Ok(Self { feeds, losses, weather })
         });
         match made {
             Ok(shipped) => Ok(Ok(shipped)),
@@ -51,15 +54,7 @@ pub(super) fn herd_file(args: &HerdArgs, out: &mut Out<'_>) -> std::io::Result<R
         Ok(shipped) => shipped,
         Err(code) => return Ok(Err(code)),
     };
-    let regions = match weather::regions() {
-        Ok(regions) => regions,
-        Err(list) => {
-            for one in list {
-                writeln!(out.rest, "error[{}]: the shipped weather: {}", one.code, one.message)?;
-            }
-            return Ok(Err(OUR_FAULT));
-        }
-    };
+    let regions: Vec<_> = shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
     let name = if args.file == Path::new("-") { "standard input".to_owned() } else { args.file.display().to_string() };
     let text = match read_text(&args.file, &name) {
         Ok(text) => text,
@@ -88,9 +83,8 @@ fn read_text(file: &Path, name: &str) -> Result<String, Diagnostic> {
     }
     let mut bytes = Vec::new();
     // One byte more than a herd file may have tells that it is too long.
-    let most = u64::try_from(scenario::MOST_BYTES).unwrap_or(u64::MAX);
     std::io::stdin()
-        .take(most + 1)
+        .take(scenario::LARGEST_BYTES + 1)
         .read_to_end(&mut bytes)
         .map_err(|fault| Diagnostic::error("H001", format!("standard input cannot be read: {fault}")))?;
     scenario::text_of(bytes, name)
@@ -103,6 +97,6 @@ pub(super) fn tell(list: &[Diagnostic], name: &str, text: &str, format: MessageF
     }
     match format {
         MessageFormat::Text => write!(out.rest, "{}", diagnostics::render(list, name, text, out.color)),
-        MessageFormat::Json => writeln!(out.rest, "{}", diagnostics::json(list, name, text)),
+        MessageFormat::Json => writeln!(out.rest, "{}", diagnostics::render_json(list, name, text)?),
     }
 }

@@ -114,7 +114,7 @@ impl<'a> Block<'a> {
             self.available[*index] && offer.fed == FedHow::FreeChoice && offer.feed.class.is_roughage()
         })?;
         let ndf_pct = offer.feed.get(Nutrient::Ndf)?;
-        let milking = self.needs.milking_share;
+        let milking = self.milk_level();
         let weight = self.needs.weight_kg;
         let alone_kg = if let Some((dry, wet)) = self.group.base_intake_pct {
             weight * (dry * (1.0 - milking) + wet * milking) / 100.0
@@ -150,6 +150,13 @@ impl<'a> Block<'a> {
         } else {
             Ok(self.substitution)
         }
+    }
+
+    /// How far the animals milk, 0 dry to 1 at peak yield: what stands between a dry and a milking figure. A cow fresh
+    /// in milk eats less than one at her peak, as the intake equation has it.
+    #[must_use]
+    pub fn milk_level(&self) -> f64 {
+        if self.group.peak_milk_kg > 0.0 { (self.needs.milk_kg / self.group.peak_milk_kg).clamp(0.0, 1.0) } else { 0.0 }
     }
 
     /// Share of the period's days in which cattle still learn to eat gin trash.

@@ -38,7 +38,7 @@ const FORAGE_NDF_MILKING: ByClass = by([1.5, 1.5, 1.2, 1.0, 1.0, 1.0, 1.2]);
 #[must_use]
 pub fn forage_ndf_pct(block: &Block<'_>) -> Option<f64> {
     let index = class_index(block.group.class)?;
-    let milking = block.needs.milking_share;
+    let milking = block.milk_level();
     Some(FORAGE_NDF_DRY[index]? * (1.0 - milking) + FORAGE_NDF_MILKING[index]? * milking)
 }
 
@@ -85,7 +85,7 @@ fn appetite(block: &Block<'_>) -> Option<f64> {
     if block.group.limit_fed || block.base.is_some() {
         return None;
     }
-    let milking = block.needs.milking_share;
+    let milking = block.milk_level();
     Some(match block.group.class {
         AnimalClass::Bull => 1.5,
         _ => 1.75 * (1.0 - milking) + 2.0 * milking,

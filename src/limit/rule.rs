@@ -47,7 +47,7 @@ pub enum Sense {
 pub enum Figure {
     /// By class, in the order of [`AnimalClass::ALL`] without the calf; `None`: the rule does not hold for it.
     ByClass([Option<f64>; 7]),
-    /// By class when dry and when milking; a period in between takes the mean by days.
+    /// By class when dry and when at peak milk; in between by how far she milks.
     DryMilking([Option<f64>; 7], [Option<f64>; 7]),
     /// From the block.
     Of(fn(&Block<'_>) -> Option<f64>),
@@ -111,7 +111,7 @@ impl Rule {
             Figure::ByClass(table) => table[class_index(block.group.class)?],
             Figure::DryMilking(dry, milking) => {
                 let index = class_index(block.group.class)?;
-                let share = block.needs.milking_share;
+                let share = block.milk_level();
                 Some(dry[index]? * (1.0 - share) + milking[index]? * share)
             }
             Figure::Of(find) => find(block),

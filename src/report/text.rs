@@ -318,7 +318,7 @@ fn decides(out: &mut String, report: &Report) {
     for group in &report.groups {
         let mut binding: Vec<Binding<'_>> = Vec::new();
         for period in &group.periods {
-            for line in period.limits.iter().filter(|line| line.binding) {
+            for line in period.limits.iter().filter(|line| line.binding && line.rule != "your-fixed") {
                 let price = line.usd_per_unit.unwrap_or(0.0);
                 let weight = (price * line.limit).abs();
                 match binding.iter_mut().find(|one| one.line.rule == line.rule && one.line.feed == line.feed) {
@@ -587,11 +587,11 @@ fn sure(out: &mut String, report: &Report) {
         out.push_str(&paragraph(
             "  ",
             &format!(
-                "The cost is proved least: relative gap {:.0e}, limits held to {:.0e}, prices to {:.0e}; an independent check of every ration \
-                 agrees. {}",
-                certificate.relative_gap,
-                certificate.primal,
-                certificate.dual,
+                "The cost is proved least: the gap to the proved bound is {} of it, rows are held to {}, prices to {}; an independent check of \
+                 every ration agrees. {}",
+                tiny(certificate.relative_gap),
+                tiny(certificate.primal),
+                tiny(certificate.dual),
                 match report.unique {
                     Some(true) => "No other winter costs as little.",
                     Some(false) => "Another winter costs the same: feeds tie.",
@@ -608,4 +608,9 @@ fn sure(out: &mut String, report: &Report) {
 
 fn strings(items: &[&str]) -> Vec<String> {
     items.iter().map(|item| (*item).to_owned()).collect()
+}
+
+/// A very small number.
+fn tiny(value: f64) -> String {
+    if value <= 0.0 { "0".to_owned() } else { format!("{value:.0e}") }
 }

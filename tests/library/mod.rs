@@ -26,9 +26,12 @@ static FEEDS: LazyLock<FeedTable> = LazyLock::new(|| {
 });
 
 static LOSSES: LazyLock<Losses> = LazyLock::new(|| Losses {
-    stored: [("barn".to_owned(), StorageLoss::PerMonth(0.002)), ("outside_on_ground".to_owned(), StorageLoss::PerMonth(0.02))]
-        .into_iter()
-        .collect(),
+    stored: [
+        ("barn".to_owned(), StorageLoss::PerMonth(0.002)),
+        ("outside_on_ground".to_owned(), StorageLoss::PerMonth(0.02)),
+    ]
+    .into_iter()
+    .collect(),
     feeders: [("open_ring".to_owned(), 0.2), ("bunk".to_owned(), 0.05)].into_iter().collect(),
 });
 
