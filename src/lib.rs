@@ -6,5 +6,6 @@ pub mod herd;
 pub mod lp;
 pub mod need;
 pub mod quantity;
+pub mod report;
 pub mod source;
 pub mod winter;

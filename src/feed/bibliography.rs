@@ -58,20 +58,17 @@ pub struct Source {
 
 impl std::fmt::Display for Source {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        if let Some(authors) = &self.authors {
-            write!(f, "{}", authors.trim_end_matches('.'))?;
-            if let Some(year) = self.year {
-                write!(f, " {year}")?;
-            }
-            write!(f, ". ")?;
-        } else if let Some(year) = self.year {
-            write!(f, "{year}. ")?;
+        // Authors (year). Title. Publisher. A year without authors stands behind the title.
+        let year = self.year.map_or(String::new(), |year| format!(" ({year})"));
+        match &self.authors {
+            Some(authors) if year.is_empty() => write!(f, "{}. {}. ", authors.trim_end_matches('.'), self.title)?,
+            Some(authors) => write!(f, "{authors}{year}. {}. ", self.title)?,
+            None => write!(f, "{}{year}. ", self.title)?,
         }
-        write!(f, "{}.", self.title)?;
         if let Some(publisher) = &self.publisher {
-            write!(f, " {publisher}.")?;
+            write!(f, "{publisher}. ")?;
         }
-        write!(f, " ({}", self.obtained.words())?;
+        write!(f, "({}", self.obtained.words())?;
         if let Some(note) = &self.note {
             write!(f, "; {note}")?;
         }

@@ -1,1 +1,3 @@
-//! (to come)
+//! Plain data turned into pages for people.
+
+pub mod feeds;
