@@ -94,7 +94,7 @@ impl Bibliography {
     /// # Errors
     /// F001 if the text is not readable, F002 for a key that stands there twice.
     pub fn read(file: &str, text: &str) -> Result<Self, Vec<Diagnostic>> {
-        let pairs: Pairs<Source> = from_yaml(file, text).map_err(|found| vec![found])?;
+        let pairs: Pairs<Source> = from_yaml(file, text)?;
         let mut sources = IndexMap::new();
         let mut found = Vec::new();
         for (key, source) in pairs.0 {
