@@ -1,5 +1,6 @@
 //! What an animal needs: pure functions, one file a subject, each with its source. `daily` puts them together.
 
+pub mod breed;
 pub mod cold;
 pub mod condition;
 pub mod daily;
@@ -12,6 +13,8 @@ pub mod moment;
 pub mod path;
 pub mod pregnancy;
 pub mod protein;
+pub mod registry;
+pub mod spell;
 pub mod target;
 pub mod thumb;
 pub mod vitamin;
@@ -19,3 +22,4 @@ pub mod water;
 
 pub use daily::{EnergyParts, GramParts, Needs, mean_needs, needs_in_month};
 pub use path::ConditionPath;
+pub use spell::{SpellNeed, spell_need};
