@@ -17,8 +17,6 @@ pub(crate) struct Amounts {
     pub(crate) all: AmountBounds,
     /// By group name.
     pub(crate) by_group: IndexMap<String, AmountBounds>,
-    /// Whether any amount was written.
-    pub(crate) given: bool,
 }
 
 /// One of the three amounts as written.
@@ -39,7 +37,7 @@ pub(crate) fn read(fields: &mut Fields<'_>, groups: Option<&[String]>, notes: &m
     let least = written(fields, &AT_LEAST, groups, notes);
     let most = written(fields, &AT_MOST, groups, notes);
     let fixed = written(fields, &FIXED, groups, notes);
-    let mut amounts = Amounts { given: fields.has(&AT_LEAST) || fields.has(&AT_MOST) || fields.has(&FIXED), ..Amounts::default() };
+    let mut amounts = Amounts::default();
     if let (Some(_), Some((_, second))) = (least.all.as_ref().or(most.all.as_ref()), &fixed.all) {
         notes.push(
             Code::Exclusive

@@ -229,6 +229,14 @@ pub(crate) fn map<'n>(node: &'n Node, what: &str, place: &Span, notes: &mut Note
     }
 }
 
+/// The entries of a map that must not be empty but may be written as nothing at all.
+pub(crate) fn map_or_nothing<'n>(entry: &'n Entry, what: &str, notes: &mut Notes) -> Option<&'n [Entry]> {
+    match entry.value.kind {
+        Kind::Null => Some(&[]),
+        _ => map(&entry.value, what, &entry.key_span, notes),
+    }
+}
+
 /// The text of a single value and whether it is quoted; an error if it is none.
 pub(crate) fn scalar<'n>(key: &str, node: &'n Node, expected: &str, notes: &mut Notes) -> Option<(&'n str, bool)> {
     match &node.kind {
@@ -259,14 +267,15 @@ pub(crate) fn quantity(key: &str, node: &Node, unit: &Unit, range: (f64, f64), n
     let (low_out, high_out) = ((unit.outward)(low), (unit.outward)(high));
     let mut help = format!("write a value from {} to {}", rounded(low_out), rounded(high_out));
     for shift in [10.0, 100.0, 1000.0] {
-        if value > high_out && value / shift >= low_out && value / shift <= high_out && low_out >= 0.0 {
+        // Days and head are counted: their points do not slip.
+        if !matches!(unit.words, "days") && unit.key != "head" && value > high_out && value / shift >= low_out && value / shift <= high_out && low_out >= 0.0 {
             help = format!("{help}; {} if the point slipped", figure(value / shift));
             break;
         }
     }
     notes.push(
         Code::OutOfRange
-            .error(format!("`{}` cannot be {} {}", shortened(key), figure(value), unit.words))
+            .error(format!("`{}` cannot be {} {}", shortened(key), figure(value), unit.words).trim_end())
             .at(node.place(), if inside < low { "too small" } else { "too large" })
             .help(help),
     );
@@ -288,6 +297,15 @@ pub(crate) fn number(key: &str, node: &Node, notes: &mut Notes) -> Option<f64> {
                 .error(format!("`{}` is not a finite number", shortened(key)))
                 .at(node.place(), "no scale shows this")
                 .help("write a figure, or delete the line if there is no bound"),
+        );
+        return None;
+    }
+    if quoted && parsed.is_some_and(f64::is_finite) {
+        notes.push(
+            Code::NotNumber
+                .error(format!("`{}` is text in quotation marks, not a number", shortened(key)))
+                .at(node.place(), "a number belongs here")
+                .help(format!("write it without them: `{}`", shortened(text.trim()))),
         );
         return None;
     }

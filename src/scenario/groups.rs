@@ -40,7 +40,7 @@ pub(crate) fn read(
     winter: Option<&Winter>,
     notes: &mut Notes,
 ) -> (Option<Vec<String>>, Option<Vec<Group>>) {
-    let Some(entries) = super::fields::map(&entry.value, "`groups`", &entry.key_span, notes) else {
+    let Some(entries) = super::fields::map_or_nothing(entry, "`groups`", notes) else {
         return (None, None);
     };
     if entries.is_empty() {

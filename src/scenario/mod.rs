@@ -28,5 +28,5 @@ mod winter;
 
 pub use build::read;
 pub use code::Code;
-pub use library::{FeedTable, Library, Losses};
+pub use library::Library;
 pub use load::{load, text_of};

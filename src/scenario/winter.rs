@@ -124,14 +124,14 @@ fn starts(entry: Option<&Entry>, from: Date, to: Date, notes: &mut Notes) -> Opt
             let found = CUTS.iter().find(|(word, _)| *word == text.replace('_', "-"));
             let Some((_, cut)) = found else {
                 let words = CUTS.iter().map(|(word, _)| *word);
-                let near = near::nearest(text, words).map(|word| format!("did you mean `{word}`? "));
+                let near = near::nearest(text, words).map(|word| format!("did you mean `{word}`? It"));
                 notes.push(
                     Code::NotChoice
                         .error(format!("`periods` cannot be `{}`", super::fields::shortened(text)))
                         .at(entry.place(), "not one of its words")
                         .help(format!(
-                            "{}it can be `months`, `half-months`, `weeks` or a list of first days",
-                            near.unwrap_or_default()
+                            "{} can be `months`, `half-months`, `weeks` or a list of first days",
+                            near.unwrap_or_else(|| "it".to_owned())
                         )),
                 );
                 return None;
