@@ -87,7 +87,11 @@ fn each_message_has_a_place_and_a_remedy_and_no_full_stop() {
         for one in list {
             assert!(one.help.is_some(), "{name}: {} has no remedy", one.message);
             assert!(!one.message.ends_with('.') && !one.message.is_empty(), "{name}: {}", one.message);
-            assert!(one.label.is_some() || text.is_empty() || one.code == "H004", "{name}: {} has no place", one.message);
+            assert!(
+                one.label.is_some() || text.is_empty() || one.code == "H004",
+                "{name}: {} has no place",
+                one.message
+            );
             for (span, _) in one.label.iter().chain(&one.also) {
                 assert!(text.get(span.clone()).is_some(), "{name}: {} points nowhere: {span:?}", one.message);
             }
@@ -108,8 +112,7 @@ fn errors_come_in_the_order_of_the_file() {
 fn many_faults_are_told_at_once() {
     let bytes = std::fs::read(folder().join("many-at-once.yaml")).unwrap();
     let codes: Vec<&str> = judged("many-at-once", &bytes).0.iter().map(|one| one.code).collect();
-    let expected =
-        ["H050", "H020", "H026", "H021", "H064", "H061", "H071", "H026", "H076", "H084", "H080", "H081"];
+    let expected = ["H050", "H020", "H026", "H021", "H064", "H061", "H071", "H026", "H076", "H084", "H080", "H081"];
     assert_eq!(codes, expected);
 }
 
@@ -171,8 +174,7 @@ fn places_hold_with_other_line_ends_and_a_byte_order_mark() {
 fn json_has_line_and_column() {
     let text = "place: {name: Cañón, weather: plains}\n";
     let list = scenario::read(text, library()).unwrap_err();
-    let json: serde_json::Value =
-        serde_json::from_str(&render_json(&list, "herd.yaml", text).unwrap()).unwrap();
+    let json: serde_json::Value = serde_json::from_str(&render_json(&list, "herd.yaml", text).unwrap()).unwrap();
     let region = json.as_array().unwrap().iter().find(|one| one["code"] == "H050").unwrap();
     assert_eq!(region["severity"], "error");
     assert_eq!(region["file"], "herd.yaml");

@@ -41,7 +41,17 @@ fn smoke() {
     for m in 1..=12 {
         let n = needs_in_month(&c, m);
         let dm = n.dmi_kg * 10.0;
-        println!("{m} dmi {:.2} tdn {:.2} cp {:.2} ca {:.3} p {:.3} nem/lb {:.4} nem {:.3} cp lb {:.3}", lb_from_kg(n.dmi_kg), n.tdn_pct, n.cp_g/dm, n.ca.total_g()/dm, n.p.total_g()/dm, n.nem_mcal_per_kg/2.2046, n.energy.total_nem_mcal(), n.cp_g/453.59);
+        println!(
+            "{m} dmi {:.2} tdn {:.2} cp {:.2} ca {:.3} p {:.3} nem/lb {:.4} nem {:.3} cp lb {:.3}",
+            lb_from_kg(n.dmi_kg),
+            n.tdn_pct,
+            n.cp_g / dm,
+            n.ca.total_g() / dm,
+            n.p.total_g() / dm,
+            n.nem_mcal_per_kg / 2.2046,
+            n.energy.total_nem_mcal(),
+            n.cp_g / 453.59
+        );
     }
     let p = Period { label: "x".into(), from: date(2026, 12, 1), to: date(2027, 1, 1) };
     println!("{:#?}", mean_needs(&c, &p, &Place::default(), date(2026, 11, 15), None));

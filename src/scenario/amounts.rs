@@ -1,10 +1,11 @@
 //! Least, most and fixed amounts of a feed: one for all groups, or by group.
 
 use super::code::Code;
-use super::fields::{Fields, Notes, quantity};
+use super::fields::{Fields, Notes};
 use super::measure::{AT_LEAST, AT_MOST, FIXED, Measure, figure};
 use super::near;
 use super::node::{Entry, Kind};
+use super::values::quantity;
 use crate::diagnostic::Span;
 use crate::feed::AmountBounds;
 use crate::quantity::{KgAsFed, lb_from_kg};
@@ -132,7 +133,7 @@ pub(crate) fn group_named(name: &str, at: Span, groups: Option<&[String]>, notes
         return true;
     }
     let error = Code::UnknownGroup
-        .error(format!("there is no group `{}`", super::fields::shortened(name)))
+        .error(format!("there is no group `{}`", super::values::shortened(name)))
         .at(at, "not under `groups`");
     let names = groups.iter().map(String::as_str);
     notes.push(match near::advice(name, names) {

@@ -37,9 +37,10 @@ fn attempt(text: &str, library: Library<'_>) -> Result<(Option<Case>, Vec<Diagno
 
 /// Nothing but blanks, comments and document marks.
 pub(super) fn blank(text: &str) -> bool {
-    text.trim_start_matches('\u{feff}').lines().map(str::trim).all(|line| {
-        line.is_empty() || line.starts_with('#') || matches!(line, "---" | "...")
-    })
+    text.trim_start_matches('\u{feff}')
+        .lines()
+        .map(str::trim)
+        .all(|line| line.is_empty() || line.starts_with('#') || matches!(line, "---" | "..."))
 }
 
 /// The error for an empty file.

@@ -2,9 +2,10 @@
 
 use super::Library;
 use super::code::Code;
-use super::fields::{Fields, Notes, number, shortened};
+use super::fields::{Fields, Notes};
 use super::near;
 use super::node::Entry;
+use super::values::{number, shortened};
 use crate::feed::{Feed, FeedCaution, FeedClass, Figure, Nutrient};
 use crate::source::Origin;
 use indexmap::IndexMap;
@@ -44,7 +45,7 @@ pub(crate) fn read(
             None
         }
         (Some(like), None) => {
-            let (text, _) = super::fields::scalar("like", &like.value, "a row of the feed table", notes)?;
+            let (text, _) = super::values::scalar("like", &like.value, "a row of the feed table", notes)?;
             row(text, like.place(), library, notes)
         }
         (None, Some(_)) => {
@@ -125,13 +126,13 @@ fn row(name: &str, at: crate::diagnostic::Span, library: Library<'_>, notes: &mu
         return Some(feed.clone());
     }
     let nearest = near::nearest(name, library.feeds.iter().map(|feed| feed.id.as_str()));
-    let help = nearest.map(|id| format!("did you mean `{id}`? ")).unwrap_or_default();
+    let help = nearest.map_or("write".to_owned(), |id| format!("did you mean `{id}`? Or write"));
     notes.push(
         Code::UnknownFeed
             .error(format!("`{}` is not in the feed table", shortened(name)))
             .at(at, "not a row of the table")
             .help(format!(
-                "{help}Write `like: ROW` with a row that `overwinter feeds` lists, or `class:` and `composition:`"
+                "{help} `like: ROW` with a row that `overwinter feeds` lists, or `class:` and `composition:`"
             )),
     );
     None
@@ -170,9 +171,9 @@ struct Values {
 fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
     let mut found = Values::default();
     let what = format!("`{what}`");
-    for each in super::fields::map(&entry.value, &what, &entry.key_span, notes).unwrap_or_default() {
+    for each in super::values::map(&entry.value, &what, &entry.key_span, notes).unwrap_or_default() {
         if each.key == "tested" {
-            found.tested = super::fields::date("tested", &each.value, notes);
+            found.tested = super::values::date("tested", &each.value, notes);
             continue;
         }
         let Some(nutrient) = Nutrient::from_key(&each.key) else {
@@ -210,6 +211,9 @@ fn unknown_nutrient(entry: &Entry) -> crate::diagnostic::Diagnostic {
     let error = Code::UnknownNutrient
         .error(format!("`{}` is not a nutrient", shortened(&entry.key)))
         .at(entry.key_span.clone(), "not known");
+    if ["ne_", "nem", "neg", "nel"].iter().any(|start| entry.key.to_lowercase().starts_with(start)) {
+        return error.help("write `tdn_pct_dm`; net energy is computed from it");
+    }
     let keys = Nutrient::ALL.map(Nutrient::key);
     match near::advice(&entry.key, keys.into_iter().chain(["tested"])) {
         Some(help) => error.help(help),

@@ -2,10 +2,11 @@
 
 use super::amounts::known_group;
 use super::code::Code;
-use super::fields::{Fields, Notes, map, quantity, shortened};
+use super::fields::{Fields, Notes};
 use super::measure::{FED, Unit};
 use super::near;
 use super::node::{Entry, Kind};
+use super::values::{map, quantity, shortened};
 use super::winter::Winter;
 use crate::quantity::KgAsFed;
 use crate::winter::HandRation;
@@ -66,10 +67,8 @@ fn of_group(entry: &Entry, unit: &Unit, known: &Known<'_>, notes: &mut Notes) ->
         let Kind::Map(amounts) = &each.value.kind else { continue };
         let ration = ration(amounts, unit, known, notes);
         let Some(winter) = known.winter else { continue };
-        let place = winter
-            .periods
-            .iter()
-            .position(|period| period.label == each.key || period.from.to_string() == each.key);
+        let place =
+            winter.periods.iter().position(|period| period.label == each.key || period.from.to_string() == each.key);
         match place {
             Some(index) if rations[index].is_none() => rations[index] = Some(ration),
             Some(_) => notes.push(

@@ -4,12 +4,11 @@ use super::Library;
 use super::amounts;
 use super::code::Code;
 use super::composition;
-use super::fields::{Fields, Notes, name};
+use super::fields::{Fields, Notes};
 use super::groups::exclusive;
-use super::measure::{
-    BULK, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE,
-};
+use super::measure::{BULK, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE};
 use super::node::Entry;
+use super::values::name;
 use crate::feed::offer::StorageLoss;
 use crate::feed::{AmountBounds, FedHow, Feed, FeedClass, Figure, Freight, Offer};
 use crate::quantity::{G_PER_OZ, KgAsFed};
@@ -31,7 +30,7 @@ pub(crate) fn read(
     library: Library<'_>,
     notes: &mut Notes,
 ) -> (Option<Vec<String>>, Option<Vec<Offer>>) {
-    let Some(entries) = super::fields::map_or_nothing(entry, "`feeds`", notes) else {
+    let Some(entries) = super::values::map_or_nothing(entry, "`feeds`", notes) else {
         return (None, None);
     };
     if entries.is_empty() {
@@ -49,7 +48,7 @@ pub(crate) fn read(
 
 /// One feed.
 fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes) -> Option<Offer> {
-    let what = format!("feed `{}`", super::fields::shortened(&entry.key));
+    let what = format!("feed `{}`", super::values::shortened(&entry.key));
     let mut fields = Fields::open(&entry.value, what, entry.key_span.clone(), notes)?;
     let composed = composition::read(entry, &mut fields, library, notes);
     let class = composed.as_ref().map(|composed| composed.feed.class);

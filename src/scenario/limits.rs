@@ -2,10 +2,11 @@
 
 use super::amounts::group_named;
 use super::code::Code;
-use super::fields::{Fields, Notes, map, shortened};
+use super::fields::{Fields, Notes};
 use super::measure::{LIMIT_MAX, LIMIT_MIN, LIMIT_VALUE};
 use super::near;
 use super::node::{Entry, Kind, Node};
+use super::values::{map, shortened};
 use crate::winter::LimitChange;
 
 /// Reads `limits:`.
@@ -42,7 +43,8 @@ fn change(entry: &Entry, node: &Node, groups: Option<&[String]>, notes: &mut Not
     if let (Some(name), Some(each)) = (&group, fields.entry("group")) {
         group_named(name, each.place(), groups, notes);
     }
-    let figures = [&LIMIT_MAX, &LIMIT_MIN, &LIMIT_VALUE].map(|measure| (fields.number(measure, notes), fields.has(measure)));
+    let figures =
+        [&LIMIT_MAX, &LIMIT_MIN, &LIMIT_VALUE].map(|measure| (fields.number(measure, notes), fields.has(measure)));
     let off = fields.flag("off", notes);
     let because = fields.text("because", notes).map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned);
     let written = figures.iter().filter(|(_, there)| *there).count() + usize::from(off == Some(true));

@@ -24,6 +24,7 @@ mod place;
 mod spans;
 mod syntax;
 mod target;
+mod values;
 mod winter;
 
 pub use build::read;

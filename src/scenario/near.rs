@@ -50,9 +50,9 @@ pub(crate) fn advice<'a>(word: &str, known: impl IntoIterator<Item = &'a str> + 
     list(known).map(|names| format!("known here: {names}"))
 }
 
-/// Names in backticks with commas, at most a dozen.
+/// Names in backticks with commas, at most twenty.
 pub(crate) fn list<'a>(names: impl IntoIterator<Item = &'a str>) -> Option<String> {
-    const MOST: usize = 12;
+    const MOST: usize = 20;
     let names: Vec<&str> = names.into_iter().collect();
     if names.is_empty() {
         return None;

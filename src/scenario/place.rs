@@ -23,7 +23,17 @@ pub(crate) const COATS: [(&str, Coat); 5] = [
 const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
 /// Names of the months.
 const NAMES: [&str; 12] = [
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
     "December",
 ];
 
@@ -93,10 +103,7 @@ fn own_month(entry: &Entry, name: &str, usual: Option<MonthWeather>, notes: &mut
             fields.number(&MEAN_TEMPERATURE, notes).or(Some(usual.mean_c)),
             fields.number(&WIND, notes).or(Some(usual.wind_kmh)),
         ),
-        None => (
-            fields.number_required(&MEAN_TEMPERATURE, "40", notes),
-            fields.number_required(&WIND, "10", notes),
-        ),
+        None => (fields.number_required(&MEAN_TEMPERATURE, "40", notes), fields.number_required(&WIND, "10", notes)),
     };
     fields.close(notes);
     Some(MonthWeather { mean_c: mean?, wind_kmh: wind? })
@@ -115,7 +122,7 @@ fn region(name: &str, at: Span, place: &mut Place, library: Library<'_>, notes: 
     };
     notes.push(
         Code::UnknownRegion
-            .error(format!("no weather is known for `{}`", super::fields::shortened(name)))
+            .error(format!("no weather is known for `{}`", super::values::shortened(name)))
             .at(at, "not a region")
             .help(format!("{help}, or give `weather: {{months: {{jan: {{mean_f: 40, wind_mph: 10}}, …}}}}`")),
     );

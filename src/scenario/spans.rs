@@ -87,8 +87,7 @@ impl<'t> Lines<'t> {
         let (column, from) =
             if line == last_line && marker.col() >= last_column { (last_column, last_byte) } else { (0, start) };
         let rest = self.text.get(from..).unwrap_or("");
-        let byte =
-            rest.char_indices().nth(marker.col() - column).map_or(self.text.len(), |(offset, _)| from + offset);
+        let byte = rest.char_indices().nth(marker.col() - column).map_or(self.text.len(), |(offset, _)| from + offset);
         self.last = (line, marker.col(), byte);
         byte
     }
@@ -144,8 +143,13 @@ impl Builder<'_> {
             }
             Event::MappingStart(anchor, tag) => {
                 self.refuse_shorthand(*anchor > 0, tag.is_some(), &span);
-                let frame =
-                    Frame::Map { start: span.start, entries: Vec::new(), seen: IndexMap::new(), key: None, merged: false };
+                let frame = Frame::Map {
+                    start: span.start,
+                    entries: Vec::new(),
+                    seen: IndexMap::new(),
+                    key: None,
+                    merged: false,
+                };
                 self.open(frame, span)
             }
             Event::SequenceEnd | Event::MappingEnd => self.close(span.end),
@@ -162,7 +166,9 @@ impl Builder<'_> {
     fn refuse_shorthand(&mut self, anchor: bool, tag: bool, span: &Span) {
         if anchor || tag {
             let what = if anchor { "an anchor" } else { "a tag" };
-            self.problems.push(shorthand(what, &self.first_line(span)));
+            let covered = self.lines.text.get(span.clone()).unwrap_or("");
+            let length = covered.find(char::is_whitespace).unwrap_or(covered.len());
+            self.problems.push(shorthand(what, &(span.start..span.start + length)));
         }
     }
 
@@ -212,9 +218,7 @@ impl Builder<'_> {
         let starts = self.stack.iter().rev().map(|frame| match frame {
             Frame::List(start, _) | Frame::Map { start, .. } => *start,
         });
-        starts.into_iter().find(|start| {
-            self.lines.text.get(*start..).is_some_and(|rest| rest.starts_with(['{', '[']))
-        })
+        starts.into_iter().find(|start| self.lines.text.get(*start..).is_some_and(|rest| rest.starts_with(['{', '['])))
     }
 
     fn expects_key(&self) -> bool {

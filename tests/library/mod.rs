@@ -11,7 +11,7 @@ static LOSSES: LazyLock<Losses> = LazyLock::new(|| Losses::shipped(FEEDS.bibliog
 const MILD: [Option<MonthWeather>; 12] = [Some(MonthWeather { mean_c: 5.0, wind_kmh: 18.0 }); 12];
 
 /// The library of the tests.
-pub fn library() -> Library<'static> {
+pub(crate) fn library() -> Library<'static> {
     Library {
         feeds: &FEEDS,
         losses: &LOSSES,
