@@ -9,7 +9,9 @@ use clap::Args;
 
 /// Arguments of `check`.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  overwinter check examples/dry-fork/as-fed-now.yaml\n\nExit code 1: a limit that may never be broken is broken.")]
+#[command(
+    after_help = "Example:\n  overwinter check examples/dry-fork/as-fed-now.yaml\n\nExit code 1: a limit that may never be broken is broken."
+)]
 pub struct CheckArgs {
     #[command(flatten)]
     herd: HerdArgs,

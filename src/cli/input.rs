@@ -54,7 +54,8 @@ pub(super) fn herd_file(args: &HerdArgs, out: &mut Out<'_>) -> std::io::Result<R
         Ok(shipped) => shipped,
         Err(code) => return Ok(Err(code)),
     };
-    let regions: Vec<_> = shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
+    let regions: Vec<_> =
+        shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
     let name = if args.file == Path::new("-") { "standard input".to_owned() } else { args.file.display().to_string() };
     let text = match read_text(&args.file, &name) {
         Ok(text) => text,
@@ -91,7 +92,13 @@ fn read_text(file: &Path, name: &str) -> Result<String, Diagnostic> {
 }
 
 /// Tells errors and warnings.
-pub(super) fn tell(list: &[Diagnostic], name: &str, text: &str, format: MessageFormat, out: &mut Out<'_>) -> std::io::Result<()> {
+pub(super) fn tell(
+    list: &[Diagnostic],
+    name: &str,
+    text: &str,
+    format: MessageFormat,
+    out: &mut Out<'_>,
+) -> std::io::Result<()> {
     if list.is_empty() {
         return Ok(());
     }

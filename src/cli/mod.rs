@@ -24,7 +24,9 @@ pub const OUR_FAULT: u8 = 70;
 /// Least-cost winter rations for beef cattle on what the cotton gins leave.
 #[derive(Debug, Parser)]
 #[command(name = "overwinter", version, max_term_width = 100, arg_required_else_help = true)]
-#[command(after_help = "Examples:\n  overwinter plan examples/dry-fork/herd.yaml\n  overwinter feeds whole_cottonseed\n  overwinter explain gossypol")]
+#[command(
+    after_help = "Examples:\n  overwinter plan examples/dry-fork/herd.yaml\n  overwinter feeds whole_cottonseed\n  overwinter explain gossypol"
+)]
 pub struct Cli {
     /// What to do.
     #[command(subcommand)]

@@ -64,11 +64,7 @@ static UNTESTED_TRASH: Caution = Caution {
     id: "untested-trash",
     title: "untested gin trash",
     meaning: "Gin trash varies more than any other feed: 4 to 12 % protein, 38 to 47 % TDN in print.",
-    cite: Cite::new(
-                    "uga_b1311",
-                    "with Texas 2001, Alabama, Oklahoma State 2022 and NASEM 2021",
-                    Origin::Published,
-                ),
+    cite: Cite::new("uga_b1311", "with Texas 2001, Alabama, Oklahoma State 2022 and NASEM 2021", Origin::Published),
 };
 static GOSSYPOL_OF_TRASH: Caution = Caution {
     id: "gossypol-of-trash",
@@ -110,7 +106,11 @@ static BULLS_AND_GOSSYPOL: Caution = Caution {
     id: "bulls-and-gossypol",
     title: "bulls and gossypol",
     meaning: "Cottonseed feeds to bulls and the days before turn-out.",
-    cite: Cite::new("hassan2004", "8 mg per kg of body weight a day from meal; the days are judgement", Origin::Abstract),
+    cite: Cite::new(
+        "hassan2004",
+        "8 mg per kg of body weight a day from meal; the days are judgement",
+        Origin::Abstract,
+    ),
 };
 
 /// Every caution.

@@ -446,7 +446,10 @@ fn cautions<'r>(
                     rule: offer.id.clone(),
                     group: None,
                     periods: Vec::new(),
-                    text: caution.figure.as_ref().map_or_else(|| caution.text.clone(), |figure| format!("{} ({figure})", caution.text)),
+                    text: caution
+                        .figure
+                        .as_ref()
+                        .map_or_else(|| caution.text.clone(), |figure| format!("{} ({figure})", caution.text)),
                     source: source_words(caution),
                 });
             }

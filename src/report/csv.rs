@@ -25,7 +25,18 @@ pub fn table(header: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> St
 /// Every ration, a line for each feed of each group and period.
 #[must_use]
 pub fn rations(report: &Report) -> String {
-    let header = ["group", "head", "period", "from", "to", "days", "feed", "lb_as_fed_per_head_day", "lb_dm_per_head_day", "usd_per_head_day"];
+    let header = [
+        "group",
+        "head",
+        "period",
+        "from",
+        "to",
+        "days",
+        "feed",
+        "lb_as_fed_per_head_day",
+        "lb_dm_per_head_day",
+        "usd_per_head_day",
+    ];
     let rows = report.groups.iter().flat_map(|group| {
         group.periods.iter().flat_map(move |period| {
             period.ration.iter().map(move |line| {

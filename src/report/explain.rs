@@ -21,7 +21,10 @@ pub fn list() -> String {
         }
         out.push('\n');
     };
-    section("RULES (needs and limits)", RULES.iter().map(|rule| vec![rule.id.to_owned(), rule.title.to_owned()]).collect());
+    section(
+        "RULES (needs and limits)",
+        RULES.iter().map(|rule| vec![rule.id.to_owned(), rule.title.to_owned()]).collect(),
+    );
     section("CAUTIONS", CAUTIONS.iter().map(|one| vec![one.id.to_owned(), one.title.to_owned()]).collect());
     section("EQUATIONS", EQUATIONS.iter().map(|one| vec![one.id.to_owned(), one.title.to_owned()]).collect());
     section("ERRORS", Code::ALL.iter().map(|code| vec![code.text().to_owned(), code.title().to_owned()]).collect());
@@ -109,7 +112,11 @@ fn of_rule(rule: &Rule, feeds: &FeedTable) -> String {
     match rule.figure {
         RuleFigure::ByClass(table) => {
             let _ = writeln!(out, "  figure     {side}, by class:");
-            out.push_str(&grid(1, &[String::new(), rule.unit.to_owned(), "force".to_owned()], &class_rows(&table, None)));
+            out.push_str(&grid(
+                1,
+                &[String::new(), rule.unit.to_owned(), "force".to_owned()],
+                &class_rows(&table, None),
+            ));
         }
         RuleFigure::DryMilking(dry, milking) => {
             let _ = writeln!(out, "  figure     {side}, by class, dry and milking:");
@@ -167,7 +174,9 @@ fn measure_words(measure: crate::limit::Measure) -> &'static str {
         M::ForageNdf => "NDF of roughage",
         M::Fat => "fat",
         M::AddedFat => "fat above 2 % in feeds that are neither roughage nor mineral",
-        M::Gossypol => "free gossypol of seed, and of meal, hulls and cubes times (seed limit / meal limit); gin trash's own is not counted",
+        M::Gossypol => {
+            "free gossypol of seed, and of meal, hulls and cubes times (seed limit / meal limit); gin trash's own is not counted"
+        }
         M::GossypolOfMeal => "free gossypol of meal, hulls and cubes",
         M::SeedAsFed => "whole cottonseed as fed",
         M::SeedDm => "whole cottonseed dry matter",
@@ -195,7 +204,11 @@ fn of_value(feed: &str, nutrient: Nutrient, figure: Option<&Figure>, feeds: &Fee
     };
     let _ = writeln!(out, "  value      {}", figure.mean);
     if let Some(sd) = figure.sd {
-        let _ = writeln!(out, "  spread     {sd} (one standard deviation; {})", figure.sd_origin.map_or("origin not stated", crate::source::Origin::words));
+        let _ = writeln!(
+            out,
+            "  spread     {sd} (one standard deviation; {})",
+            figure.sd_origin.map_or("origin not stated", crate::source::Origin::words)
+        );
     }
     let _ = writeln!(out, "  obtained   {}", figure.origin.words());
     if let Some(place) = &figure.place {

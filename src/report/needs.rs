@@ -211,13 +211,28 @@ pub fn page(table: &NeedsTable) -> String {
 }
 
 fn parts(out: &mut String, group: &GroupNeeds) {
-    let header = strings(&["  of the NEm:", "maintenance", "walking", "cold", "calf carried", "milk", "condition", "| of the MP, g:", "maintenance", "calf", "milk", "gain"]);
+    let header = strings(&[
+        "  of the NEm:",
+        "maintenance",
+        "walking",
+        "cold",
+        "calf carried",
+        "milk",
+        "condition",
+        "| of the MP, g:",
+        "maintenance",
+        "calf",
+        "milk",
+        "gain",
+    ]);
     let rows: Vec<Vec<String>> = group
         .periods
         .iter()
         .map(|period| {
             let (energy, mp) = (period.parts.energy, period.parts.mp);
-            let f = |value: f64, digits: usize| if value.abs() < 0.005 { String::new() } else { figure_text(value, digits) };
+            let f = |value: f64, digits: usize| {
+                if value.abs() < 0.005 { String::new() } else { figure_text(value, digits) }
+            };
             vec![
                 format!("  {}", period.label),
                 f(energy.maintenance_nem_mcal, 2),
@@ -241,21 +256,64 @@ fn parts(out: &mut String, group: &GroupNeeds) {
 #[must_use]
 pub fn csv(table: &NeedsTable) -> String {
     let header = [
-        "group", "period", "from", "to", "days", "weight_lb", "dmi_lb", "tdn_lb", "tdn_pct_dm", "cp_lb", "cp_pct_dm", "nem_mcal", "neg_mcal",
-        "gain_lb", "mp_g", "ca_g", "p_g", "vitamin_a_iu", "water_gal", "maintenance_nem_mcal", "activity_nem_mcal", "cold_nem_mcal",
-        "pregnancy_nem_mcal", "milk_nem_mcal", "condition_nem_mcal",
+        "group",
+        "period",
+        "from",
+        "to",
+        "days",
+        "weight_lb",
+        "dmi_lb",
+        "tdn_lb",
+        "tdn_pct_dm",
+        "cp_lb",
+        "cp_pct_dm",
+        "nem_mcal",
+        "neg_mcal",
+        "gain_lb",
+        "mp_g",
+        "ca_g",
+        "p_g",
+        "vitamin_a_iu",
+        "water_gal",
+        "maintenance_nem_mcal",
+        "activity_nem_mcal",
+        "cold_nem_mcal",
+        "pregnancy_nem_mcal",
+        "milk_nem_mcal",
+        "condition_nem_mcal",
     ];
     let rows = table.groups.iter().flat_map(|group| {
         group.periods.iter().map(move |period| {
             let energy = period.parts.energy;
             let numbers = [
-                period.weight_lb, period.dmi_lb, period.tdn_lb, period.tdn_pct_dm, period.cp_lb, period.cp_pct_dm, period.nem_mcal,
-                period.neg_mcal, period.gain_lb, period.mp_g, period.ca_g, period.p_g, period.vitamin_a_iu, period.water_gal,
-                energy.maintenance_nem_mcal, energy.activity_nem_mcal, energy.cold_nem_mcal, energy.pregnancy_nem_mcal, energy.milk_nem_mcal,
+                period.weight_lb,
+                period.dmi_lb,
+                period.tdn_lb,
+                period.tdn_pct_dm,
+                period.cp_lb,
+                period.cp_pct_dm,
+                period.nem_mcal,
+                period.neg_mcal,
+                period.gain_lb,
+                period.mp_g,
+                period.ca_g,
+                period.p_g,
+                period.vitamin_a_iu,
+                period.water_gal,
+                energy.maintenance_nem_mcal,
+                energy.activity_nem_mcal,
+                energy.cold_nem_mcal,
+                energy.pregnancy_nem_mcal,
+                energy.milk_nem_mcal,
                 energy.condition_nem_mcal,
             ];
-            let mut row =
-                vec![group.name.clone(), period.label.clone(), period.from.clone(), period.to.clone(), period.days.to_string()];
+            let mut row = vec![
+                group.name.clone(),
+                period.label.clone(),
+                period.from.clone(),
+                period.to.clone(),
+                period.days.to_string(),
+            ];
             row.extend(numbers.iter().map(|number| format!("{number:.4}")));
             row
         })

@@ -1,10 +1,11 @@
 //! Least, most and fixed amounts of a feed: one for all groups, or by group.
 
 use super::code::Code;
-use super::fields::{Fields, Notes, quantity};
+use super::fields::{Fields, Notes};
 use super::measure::{AT_LEAST, AT_MOST, FIXED, Measure, figure};
 use super::near;
 use super::node::{Entry, Kind};
+use super::values::quantity;
 use crate::diagnostic::Span;
 use crate::feed::AmountBounds;
 use crate::quantity::{KgAsFed, lb_from_kg};
@@ -17,8 +18,6 @@ pub(crate) struct Amounts {
     pub(crate) all: AmountBounds,
     /// By group name.
     pub(crate) by_group: IndexMap<String, AmountBounds>,
-    /// Whether any amount was written.
-    pub(crate) given: bool,
 }
 
 /// One of the three amounts as written.
@@ -39,8 +38,7 @@ pub(crate) fn read(fields: &mut Fields<'_>, groups: Option<&[String]>, notes: &m
     let least = written(fields, &AT_LEAST, groups, notes);
     let most = written(fields, &AT_MOST, groups, notes);
     let fixed = written(fields, &FIXED, groups, notes);
-    let mut amounts =
-        Amounts { given: fields.has(&AT_LEAST) || fields.has(&AT_MOST) || fields.has(&FIXED), ..Amounts::default() };
+    let mut amounts = Amounts::default();
     if let (Some(_), Some((_, second))) = (least.all.as_ref().or(most.all.as_ref()), &fixed.all) {
         notes.push(
             Code::Exclusive
@@ -135,7 +133,7 @@ pub(crate) fn group_named(name: &str, at: Span, groups: Option<&[String]>, notes
         return true;
     }
     let error = Code::UnknownGroup
-        .error(format!("there is no group `{}`", super::fields::shortened(name)))
+        .error(format!("there is no group `{}`", super::values::shortened(name)))
         .at(at, "not under `groups`");
     let names = groups.iter().map(String::as_str);
     notes.push(match near::advice(name, names) {

@@ -2,34 +2,17 @@
 
 use super::Library;
 use super::code::Code;
-use super::fields::{Fields, Notes, number, shortened};
+use super::fields::{Fields, Notes};
 use super::near;
 use super::node::Entry;
-use crate::feed::{Feed, FeedClass, Figure, Nutrient};
+use super::values::{number, shortened};
+use crate::feed::{Feed, FeedCaution, FeedClass, Figure, Nutrient};
+use crate::source::Origin;
 use indexmap::IndexMap;
 use jiff::civil::Date;
 
-/// Classes of feed, by their keys.
-pub(crate) const CLASSES: [(&str, FeedClass); 18] = [
-    ("whole_cottonseed", FeedClass::WholeCottonseed),
-    ("cottonseed_meal", FeedClass::CottonseedMeal),
-    ("cottonseed_hulls", FeedClass::CottonseedHulls),
-    ("gin_trash", FeedClass::GinTrash),
-    ("hay", FeedClass::Hay),
-    ("straw", FeedClass::Straw),
-    ("dormant", FeedClass::Dormant),
-    ("pasture", FeedClass::Pasture),
-    ("silage", FeedClass::Silage),
-    ("grain", FeedClass::Grain),
-    ("distillers", FeedClass::Distillers),
-    ("byproduct", FeedClass::Byproduct),
-    ("oilseed_meal", FeedClass::OilseedMeal),
-    ("cube", FeedClass::Cube),
-    ("liquid", FeedClass::Liquid),
-    ("urea", FeedClass::Urea),
-    ("limestone", FeedClass::Limestone),
-    ("mineral", FeedClass::Mineral),
-];
+/// International units of vitamin A in a milligram of carotene, as the requirement books count for cattle.
+const IU_PER_MG_CAROTENE: f64 = 400.0;
 
 /// A feed with its test.
 pub(crate) struct Composed {
@@ -50,7 +33,7 @@ pub(crate) fn read(
 ) -> Option<Composed> {
     let like = fields.entry("like");
     let class = fields.entry("class");
-    let own_class = fields.choice("class", &CLASSES, notes);
+    let own_class = fields.choice("class", &FeedClass::ALL.map(|class| (class.key(), class)), notes);
     let own_name = fields.text("name", notes).map(str::to_owned);
     let composition = fields.entry("composition");
     let own_values = composition.map(|each| values(each, "composition", notes));
@@ -62,15 +45,14 @@ pub(crate) fn read(
             None
         }
         (Some(like), None) => {
-            let (text, _) = super::fields::scalar("like", &like.value, "a row of the feed table", notes)?;
+            let (text, _) = super::values::scalar("like", &like.value, "a row of the feed table", notes)?;
             row(text, like.place(), library, notes)
         }
         (None, Some(_)) => {
             let mut known = own_values.clone().unwrap_or_default().figures;
             known.extend(tested_values.clone().unwrap_or_default().figures);
             complete(&known, class?, own_class?, fields, notes);
-            let name = own_name.clone().unwrap_or_else(|| entry.key.replace('_', " "));
-            Some(Feed { id: entry.key.clone(), name, class: own_class?, values: known, bulk_lb_per_ft3: None })
+            Some(own_feed(&entry.key, own_class?, own_values.unwrap_or_default().figures, library))
         }
         (None, None) => row(&entry.key, entry.key_span.clone(), library, notes),
     };
@@ -89,9 +71,53 @@ pub(crate) fn read(
     let tested_on = tested_values.as_ref().and_then(|values| values.tested);
     let tested = tested_values.as_ref().is_some_and(|values| !values.figures.is_empty());
     if let Some(tested) = tested_values {
-        feed.values.extend(tested.figures);
+        lay_over(&mut feed, tested.figures);
     }
     Some(Composed { feed, tested, tested_on })
+}
+
+/// A feed that is not in the table. Of what its class implies it has the cautions and, without cotton, no gossypol.
+fn own_feed(id: &str, class: FeedClass, figures: IndexMap<Nutrient, Figure>, library: Library<'_>) -> Feed {
+    let mut feed = Feed {
+        id: id.to_owned(),
+        name: id.replace('_', " "),
+        class,
+        values: IndexMap::new(),
+        bulk_lb_per_ft3: None,
+        note: None,
+        cautions: class_cautions(class, library),
+    };
+    if class.gossypol_form().is_none() {
+        for nutrient in [Nutrient::FreeGossypol, Nutrient::TotalGossypol] {
+            let place = Some("no cotton in it".to_owned());
+            feed.values.insert(nutrient, Figure { place, ..Figure::new(0.0, Origin::Judgement) });
+        }
+    }
+    lay_over(&mut feed, figures);
+    feed
+}
+
+/// The cautions that every feed of a class has.
+fn class_cautions(class: FeedClass, library: Library<'_>) -> Vec<FeedCaution> {
+    let mut rows = library.feeds.iter().filter(|feed| feed.class == class);
+    let first = rows.next().map(|feed| feed.cautions.clone()).unwrap_or_default();
+    rows.fold(first, |mut common, feed| {
+        common.retain(|caution| feed.cautions.iter().any(|other| other.about == caution.about));
+        common
+    })
+}
+
+/// Lays the user's figures over those of a feed; what follows from them follows.
+fn lay_over(feed: &mut Feed, figures: IndexMap<Nutrient, Figure>) {
+    if let Some(carotene) = figures.get(&Nutrient::Carotene)
+        && !figures.contains_key(&Nutrient::VitaminA)
+    {
+        let place = Some("400 IU per mg of carotene".to_owned());
+        let figure = Figure { place, ..Figure::new(carotene.mean * IU_PER_MG_CAROTENE, Origin::Computed) };
+        feed.values.insert(Nutrient::VitaminA, figure);
+    }
+    feed.values.extend(figures);
+    feed.values.sort_keys();
 }
 
 /// A row of the table by name.
@@ -99,14 +125,14 @@ fn row(name: &str, at: crate::diagnostic::Span, library: Library<'_>, notes: &mu
     if let Some(feed) = library.feeds.get(name) {
         return Some(feed.clone());
     }
-    let nearest = near::nearest(name, library.feeds.ids());
-    let help = nearest.map(|id| format!("did you mean `{id}`? ")).unwrap_or_default();
+    let nearest = near::nearest(name, library.feeds.iter().map(|feed| feed.id.as_str()));
+    let help = nearest.map_or("write".to_owned(), |id| format!("did you mean `{id}`? Or write"));
     notes.push(
         Code::UnknownFeed
             .error(format!("`{}` is not in the feed table", shortened(name)))
             .at(at, "not a row of the table")
             .help(format!(
-                "{help}Write `like: ROW` with a row that `overwinter feeds` lists, or `class:` and `composition:`"
+                "{help} `like: ROW` with a row that `overwinter feeds` lists, or `class:` and `composition:`"
             )),
     );
     None
@@ -145,9 +171,9 @@ struct Values {
 fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
     let mut found = Values::default();
     let what = format!("`{what}`");
-    for each in super::fields::map(&entry.value, &what, &entry.key_span, notes).unwrap_or_default() {
+    for each in super::values::map(&entry.value, &what, &entry.key_span, notes).unwrap_or_default() {
         if each.key == "tested" {
-            found.tested = super::fields::date("tested", &each.value, notes);
+            found.tested = super::values::date("tested", &each.value, notes);
             continue;
         }
         let Some(nutrient) = Nutrient::from_key(&each.key) else {
@@ -185,6 +211,9 @@ fn unknown_nutrient(entry: &Entry) -> crate::diagnostic::Diagnostic {
     let error = Code::UnknownNutrient
         .error(format!("`{}` is not a nutrient", shortened(&entry.key)))
         .at(entry.key_span.clone(), "not known");
+    if ["ne_", "nem", "neg", "nel"].iter().any(|start| entry.key.to_lowercase().starts_with(start)) {
+        return error.help("write `tdn_pct_dm`; net energy is computed from it");
+    }
     let keys = Nutrient::ALL.map(Nutrient::key);
     match near::advice(&entry.key, keys.into_iter().chain(["tested"])) {
         Some(help) => error.help(help),

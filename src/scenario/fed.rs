@@ -2,10 +2,11 @@
 
 use super::amounts::known_group;
 use super::code::Code;
-use super::fields::{Fields, Notes, map, quantity, shortened};
+use super::fields::{Fields, Notes};
 use super::measure::{FED, Unit};
 use super::near;
 use super::node::{Entry, Kind};
+use super::values::{map, quantity, shortened};
 use super::winter::Winter;
 use crate::quantity::KgAsFed;
 use crate::winter::HandRation;

@@ -4,10 +4,11 @@ use super::Library;
 use super::amounts;
 use super::code::Code;
 use super::composition;
-use super::fields::{Fields, Notes, name};
+use super::fields::{Fields, Notes};
 use super::groups::exclusive;
 use super::measure::{BULK, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE};
 use super::node::Entry;
+use super::values::name;
 use crate::feed::offer::StorageLoss;
 use crate::feed::{AmountBounds, FedHow, Feed, FeedClass, Figure, Freight, Offer};
 use crate::quantity::{G_PER_OZ, KgAsFed};
@@ -29,7 +30,7 @@ pub(crate) fn read(
     library: Library<'_>,
     notes: &mut Notes,
 ) -> (Option<Vec<String>>, Option<Vec<Offer>>) {
-    let Some(entries) = super::fields::map(&entry.value, "`feeds`", &entry.key_span, notes) else {
+    let Some(entries) = super::values::map_or_nothing(entry, "`feeds`", notes) else {
         return (None, None);
     };
     if entries.is_empty() {
@@ -47,7 +48,7 @@ pub(crate) fn read(
 
 /// One feed.
 fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes) -> Option<Offer> {
-    let what = format!("feed `{}`", super::fields::shortened(&entry.key));
+    let what = format!("feed `{}`", super::values::shortened(&entry.key));
     let mut fields = Fields::open(&entry.value, what, entry.key_span.clone(), notes)?;
     let composed = composition::read(entry, &mut fields, library, notes);
     let class = composed.as_ref().map(|composed| composed.feed.class);
@@ -123,20 +124,21 @@ fn only_one(fields: &mut Fields<'_>, keys: &[&'static str], notes: &mut Notes) {
 fn loss(fields: &mut Fields<'_>, class: Option<FeedClass>, library: Library<'_>, notes: &mut Notes) -> StorageLoss {
     only_one(fields, &["stored", "loss_pct", "loss_pct_per_month"], notes);
     let ways: Vec<(&str, StorageLoss)> =
-        library.losses.stored.iter().map(|(key, loss)| (key.as_str(), *loss)).collect();
+        library.losses.storage_ways().map(|way| (way.key.as_str(), way.storage_loss())).collect();
     let stored = fields.choice("stored", &ways, notes);
     let flat = fields.number(&LOSS, notes).map(|pct| StorageLoss::Flat(pct / 100.0));
     let monthly = fields.number(&MONTHLY_LOSS, notes).map(|pct| StorageLoss::PerMonth(pct / 100.0));
-    let usual = class.map_or(StorageLoss::Flat(0.0), |class| library.losses.default_loss(class));
-    flat.or(monthly).or(stored).unwrap_or(usual)
+    let usual = class.and_then(|class| library.losses.default_for(class)).map(|(storage, _, _)| storage.storage_loss());
+    flat.or(monthly).or(stored).or(usual).unwrap_or(StorageLoss::Flat(0.0))
 }
 
 fn waste(fields: &mut Fields<'_>, class: Option<FeedClass>, library: Library<'_>, notes: &mut Notes) -> f64 {
     only_one(fields, &["feeder", "waste_pct"], notes);
-    let feeders: Vec<(&str, f64)> = library.losses.feeders.iter().map(|(key, waste)| (key.as_str(), *waste)).collect();
+    let feeders: Vec<(&str, f64)> = library.losses.feeder_ways().map(|way| (way.key.as_str(), way.share())).collect();
     let feeder = fields.choice("feeder", &feeders, notes);
     let own = fields.number(&WASTE, notes).map(|pct| pct / 100.0);
-    own.or(feeder).unwrap_or_else(|| class.map_or(0.0, |class| library.losses.default_waste(class)))
+    let usual = class.and_then(|class| library.losses.default_for(class)).map(|(_, feeder, _)| feeder.share());
+    own.or(feeder).or(usual).unwrap_or(0.0)
 }
 
 fn dates(fields: &mut Fields<'_>, notes: &mut Notes) -> (Option<Date>, Option<Date>) {

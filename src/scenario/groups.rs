@@ -2,7 +2,7 @@
 
 use super::breed::{BREEDS, Breed};
 use super::code::Code;
-use super::fields::{Fields, Notes, name};
+use super::fields::{Fields, Notes};
 use super::measure::{
     ACTIVITY, BASE_INTAKE, BASE_INTAKE_DRY, BASE_INTAKE_MILKING, BIRTH_WEIGHT, BREED_FACTOR, CONDITION, HEAD,
     MATURE_WEIGHT, MILK_FAT, MILK_PROTEIN, MILK_SNF, Measure, PEAK_MILK, WATER_SULFATE, WATER_SULFUR, WEANING, WEIGHT,
@@ -10,7 +10,9 @@ use super::measure::{
 use super::node::{Entry, Kind};
 use super::place::COATS;
 use super::target;
+use super::values::name;
 use super::winter::Winter;
+use crate::diagnostic::{Diagnostic, Span};
 use crate::herd::{AnimalClass, Group, Hide, Sex};
 use crate::quantity::kg_from_lb;
 use jiff::civil::Date;
@@ -40,7 +42,7 @@ pub(crate) fn read(
     winter: Option<&Winter>,
     notes: &mut Notes,
 ) -> (Option<Vec<String>>, Option<Vec<Group>>) {
-    let Some(entries) = super::fields::map(&entry.value, "`groups`", &entry.key_span, notes) else {
+    let Some(entries) = super::values::map_or_nothing(entry, "`groups`", notes) else {
         return (None, None);
     };
     if entries.is_empty() {
@@ -58,22 +60,18 @@ pub(crate) fn read(
 
 /// One group.
 fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Group> {
-    let what = format!("group `{}`", super::fields::shortened(&entry.key));
+    let what = format!("group `{}`", super::values::shortened(&entry.key));
     let mut fields = Fields::open(&entry.value, what, entry.key_span.clone(), notes)?;
-    let kinds = AnimalClass::ALL.map(|class| (class.key(), class));
-    let class = fields
-        .required("kind", "cow", notes)
-        .and_then(|kind| super::fields::choice("kind", &kind.value, &kinds, notes));
-    let head = fields.whole(&HEAD, "85", notes);
-    let weight_kg = fields.number_required(&WEIGHT, "1200", notes);
-    let Some(class) = class else {
-        // Without the kind nothing can be said of the other keys, not even that they are unknown.
-        return None;
-    };
-    if class == AnimalClass::YoungCalf {
-        young_calf(&mut fields, notes);
+    let kind = fields.required("kind", "cow", notes);
+    if let Some(at) = kind.filter(|kind| is_young_calf(kind)).map(Entry::place) {
+        notes.push(young_calves(fields.what(), at));
         return None;
     }
+    let class = kind.and_then(|kind| super::values::choice("kind", &kind.value, &kinds(), notes));
+    let head = fields.whole(&HEAD, "85", notes);
+    let weight_kg = fields.number_required(&WEIGHT, "1200", notes);
+    // Without the kind nothing can be said of the other keys, not even that they are unknown.
+    let class = class?;
     let sex = sex(&mut fields, class, notes);
     let mature_weight_kg = mature_weight(&mut fields, class, weight_kg, notes);
     let condition = fields.number(&CONDITION, notes).unwrap_or(USUAL_CONDITION);
@@ -120,15 +118,22 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
     })
 }
 
-fn young_calf(fields: &mut Fields<'_>, notes: &mut Notes) {
-    let at = fields.entry("kind").map_or(fields.place(), Entry::place);
-    notes.push(
-        Code::YoungCalf
-            .error(format!("{} is of calves under four months; no ration is made for them", fields.what()))
-            .at(at, "they stay with their dams")
-            .because("they are not ruminants yet: no whole cottonseed and no other source of gossypol for them")
-            .help("delete the group, and give the dams their `calving` date and `peak_milk_lb`"),
-    );
+/// The kinds a ration is made for.
+fn kinds() -> Vec<(&'static str, AnimalClass)> {
+    let fed = AnimalClass::ALL.into_iter().filter(|class| *class != AnimalClass::YoungCalf);
+    fed.map(|class| (class.key(), class)).collect()
+}
+
+fn is_young_calf(kind: &Entry) -> bool {
+    matches!(&kind.value.kind, Kind::Scalar { text, .. } if text == AnimalClass::YoungCalf.key() || text == "calf")
+}
+
+fn young_calves(what: &str, at: Span) -> Diagnostic {
+    Code::YoungCalf
+        .error(format!("{what} is of calves under four months; no ration is made for them"))
+        .at(at, "they stay with their dams")
+        .because("they are not ruminants yet: no whole cottonseed and no other source of gossypol for them")
+        .help("delete the group, and give the dams their `calving` date and `peak_milk_lb`")
 }
 
 fn sex(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Sex {
@@ -181,7 +186,7 @@ fn calving(fields: &mut Fields<'_>, class: AnimalClass, winter: Option<&Winter>,
     let entry = fields.entry("calving");
     if !class.calves() {
         if let Some(entry) = entry {
-            misfit(entry, class, "it does not calve this winter", notes);
+            misfit(entry, class, "only cows and bred heifers calve", notes);
         }
         return None;
     }
@@ -227,16 +232,21 @@ fn turnout(fields: &mut Fields<'_>, class: AnimalClass, winter: Option<&Winter>,
         return None;
     }
     let day = fields.date("turnout", notes)?;
-    if let Some(winter) = winter.filter(|winter| winter.days_in(day) < 0 || winter.days_past(day) > CALVING_DAYS) {
-        notes.push(
-            Code::TargetDate
-                .error(format!("turn-out on {day} is not after {} or is too far off", winter.from))
-                .at(entry.place(), format!("at most {CALVING_DAYS} days after this winter"))
-                .help("check the year"),
-        );
-        return None;
-    }
-    Some(day)
+    let winter = winter?;
+    let words = if winter.days_in(day) < 0 {
+        format!("before this winter begins on {}", winter.from)
+    } else if winter.days_past(day) > CALVING_DAYS {
+        format!("more than {CALVING_DAYS} days after this winter")
+    } else {
+        return Some(day);
+    };
+    notes.push(
+        Code::TargetDate
+            .error(format!("turn-out on {day} is {words}"))
+            .at(entry.place(), format!("after {} and at most {CALVING_DAYS} days after the winter", winter.from))
+            .help("write the turn-out that follows; check the year"),
+    );
+    None
 }
 
 /// Milk, calf and breed.
@@ -291,11 +301,11 @@ fn water_sulfur(fields: &mut Fields<'_>, notes: &mut Notes) -> f64 {
 }
 
 /// An error for two keys that exclude each other.
-pub(super) fn exclusive(first: &Entry, second: &Entry) -> crate::diagnostic::Diagnostic {
+pub(super) fn exclusive(first: &Entry, second: &Entry) -> Diagnostic {
     Code::Exclusive
         .error(format!("`{}` and `{}` exclude each other", first.key, second.key))
-        .at(second.key_span.clone(), "and this")
-        .and_at(first.key_span.clone(), "this")
+        .at(second.key_span.clone(), "and here")
+        .and_at(first.key_span.clone(), "here")
         .help("keep one of the two")
 }
 

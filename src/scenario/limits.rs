@@ -2,10 +2,11 @@
 
 use super::amounts::group_named;
 use super::code::Code;
-use super::fields::{Fields, Notes, map, shortened};
+use super::fields::{Fields, Notes};
 use super::measure::{LIMIT_MAX, LIMIT_MIN, LIMIT_VALUE};
 use super::near;
 use super::node::{Entry, Kind, Node};
+use super::values::{map, shortened};
 use crate::winter::LimitChange;
 
 /// Reads `limits:`.

@@ -74,15 +74,15 @@ macro_rules! measures {
 
 measures! {
     /// Number of cattle.
-    HEAD: [plain("head", "head")], 1.0, 100_000.0;
+    HEAD: [plain("head", "")], 1.0, 100_000.0;
     /// Live weight, kg.
     WEIGHT: [lb("weight_lb"), kg("weight_kg")], 30.0, 1400.0;
     /// Mature weight, kg.
     MATURE_WEIGHT: [lb("mature_weight_lb"), kg("mature_weight_kg")], 250.0, 1400.0;
     /// Body condition score.
-    CONDITION: [plain("condition", "points")], 1.0, 9.0;
+    CONDITION: [plain("condition", "")], 1.0, 9.0;
     /// Body condition score wanted.
-    SCORE: [plain("score", "points")], 1.0, 9.0;
+    SCORE: [plain("score", "")], 1.0, 9.0;
     /// Milk at the peak, kg a day.
     PEAK_MILK: [lb("peak_milk_lb"), kg("peak_milk_kg")], 0.0, 40.0;
     /// Fat of milk.
@@ -96,7 +96,7 @@ measures! {
     /// Calf birth weight, kg.
     BIRTH_WEIGHT: [lb("calf_birth_weight_lb"), kg("calf_birth_weight_kg")], 15.0, 70.0;
     /// Breed factor on maintenance.
-    BREED_FACTOR: [plain("breed_factor", "times")], 0.7, 1.4;
+    BREED_FACTOR: [plain("breed_factor", "")], 0.7, 1.4;
     /// Daily gain, kg.
     GAIN: [lb("gain_lb_per_day"), kg("gain_kg_per_day")], 0.0, 2.0;
     /// Energy of walking and grazing, percent of maintenance.
@@ -199,11 +199,11 @@ measures! {
     NEED_DMI: [lb("dmi_max_lb"), kg("dmi_max_kg")], 0.5, 45.0;
 
     /// New least figure of a limit.
-    LIMIT_MIN: [plain("min", "in the unit of the limit")], 0.0, 1.0e6;
+    LIMIT_MIN: [plain("min", "")], 0.0, 1.0e6;
     /// New most figure of a limit.
-    LIMIT_MAX: [plain("max", "in the unit of the limit")], 0.0, 1.0e6;
+    LIMIT_MAX: [plain("max", "")], 0.0, 1.0e6;
     /// New figure of a limit.
-    LIMIT_VALUE: [plain("value", "in the unit of the limit")], 0.0, 1.0e6;
+    LIMIT_VALUE: [plain("value", "")], 0.0, 1.0e6;
 
     /// Cost that may be given up for steadier rations.
     STEADY: [plain("steady_pct", "percent")], 0.0, 20.0;

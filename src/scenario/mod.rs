@@ -24,9 +24,10 @@ mod place;
 mod spans;
 mod syntax;
 mod target;
+mod values;
 mod winter;
 
 pub use build::read;
 pub use code::Code;
-pub use library::{FeedTable, Library, Losses};
-pub use load::{load, text_of};
+pub use library::Library;
+pub use load::{LARGEST as LARGEST_BYTES, load, text_of};

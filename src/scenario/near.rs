@@ -3,7 +3,7 @@
 /// Names longer than this are not compared; nobody mistypes one.
 const LONGEST: usize = 60;
 /// Similarity (Jaro-Winkler, 0 to 1) from which a name is offered. Judgement.
-const SIMILAR: f64 = 0.82;
+const SIMILAR: f64 = 0.86;
 
 /// The known name nearest to `word`, if one is near enough to be meant.
 pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -50,9 +50,9 @@ pub(crate) fn advice<'a>(word: &str, known: impl IntoIterator<Item = &'a str> + 
     list(known).map(|names| format!("known here: {names}"))
 }
 
-/// Names in backticks with commas, at most a dozen.
+/// Names in backticks with commas, at most twenty.
 pub(crate) fn list<'a>(names: impl IntoIterator<Item = &'a str>) -> Option<String> {
-    const MOST: usize = 12;
+    const MOST: usize = 20;
     let names: Vec<&str> = names.into_iter().collect();
     if names.is_empty() {
         return None;

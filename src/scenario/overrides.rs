@@ -1,9 +1,10 @@
 //! Printed requirements in place of ours, by group.
 
 use super::amounts::known_group;
-use super::fields::{Fields, Notes, map};
+use super::fields::{Fields, Notes};
 use super::measure::{NEED_CA, NEED_CP, NEED_DMI, NEED_MP, NEED_NEM, NEED_P, NEED_TDN};
 use super::node::{Entry, Kind};
+use super::values::map;
 use crate::winter::NeedsOverride;
 use indexmap::IndexMap;
 
@@ -17,7 +18,7 @@ pub(crate) fn read(
     let Some(entry) = entry.filter(|entry| entry.value.kind != Kind::Null) else { return all };
     for each in map(&entry.value, "`needs_override`", &entry.key_span, notes).unwrap_or_default() {
         known_group(each, groups, notes);
-        let what = format!("needs of `{}`", super::fields::shortened(&each.key));
+        let what = format!("needs of `{}`", super::values::shortened(&each.key));
         let Some(mut fields) = Fields::open(&each.value, what, each.key_span.clone(), notes) else { continue };
         let needs = NeedsOverride {
             nem_mcal: fields.number(&NEED_NEM, notes),

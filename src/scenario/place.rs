@@ -46,13 +46,16 @@ pub(crate) fn read(
 ) -> Option<Place> {
     let mut place = Place::default();
     let mut span = winter.map_or(0..0, |winter| winter.span.clone());
+    let mut right = true;
     if let Some(entry) = entry {
         span = entry.key_span.clone();
         let mut fields = Fields::open(&entry.value, "`place`", entry.key_span.clone(), notes)?;
         place.name = fields.text("name", notes).unwrap_or_default().to_owned();
         if let Some(entry) = fields.entry("weather") {
             span = entry.key_span.clone();
+            let before = notes.list.len();
             weather(entry, &mut place, library, notes);
+            right = notes.list.len() == before;
         }
         place.sun = fields.flag("sun", notes).unwrap_or(false);
         place.shelter_share = fields.number(&SHELTER, notes).unwrap_or(0.0) / 100.0;
@@ -60,7 +63,8 @@ pub(crate) fn read(
         place.cold_spell = fields.entry("cold_spell").and_then(|entry| cold_spell(entry, notes));
         fields.close(notes);
     }
-    if let Some(winter) = winter {
+    // Where the weather itself is wrong, months that fail to be read are not missing.
+    if let Some(winter) = winter.filter(|_| right) {
         missing_months(&place, winter, span, notes);
     }
     Some(place)
@@ -111,12 +115,16 @@ fn region(name: &str, at: Span, place: &mut Place, library: Library<'_>, notes: 
         place.weather = *months;
         return;
     }
-    let help = near::advice(name, library.regions.iter().map(|(key, _)| *key)).unwrap_or_default();
+    let keys = library.regions.iter().map(|(key, _)| *key);
+    let help = match near::nearest(name, keys.clone()) {
+        Some(key) => format!("write `{key}`"),
+        None => format!("write one of {}", near::list(keys).unwrap_or_default()),
+    };
     notes.push(
         Code::UnknownRegion
-            .error(format!("no weather is known for `{}`", super::fields::shortened(name)))
+            .error(format!("no weather is known for `{}`", super::values::shortened(name)))
             .at(at, "not a region")
-            .help(format!("{help}; or give `weather: {{months: {{jan: {{mean_f: 40, wind_mph: 10}}, …}}}}`")),
+            .help(format!("{help}, or give `weather: {{months: {{jan: {{mean_f: 40, wind_mph: 10}}, …}}}}`")),
     );
 }
 

@@ -23,7 +23,8 @@ pub(crate) fn tree(text: &str) -> (Option<Node>, Vec<Diagnostic>) {
             Ok(pair) => pair,
             Err(error) => {
                 let at = builder.lines.byte(error.marker());
-                builder.problems.push(syntax::explain(text, at, error.info()));
+                let open = builder.open_bracket();
+                builder.problems.push(syntax::explain(text, at, error.info(), open));
                 return (None, builder.problems);
             }
         };
@@ -95,7 +96,16 @@ impl<'t> Lines<'t> {
 /// A list or map that is not closed yet.
 enum Frame {
     List(usize, Vec<Node>),
-    Map { start: usize, entries: Vec<Entry>, seen: IndexMap<String, usize>, key: Option<(String, Span)> },
+    Map {
+        start: usize,
+        entries: Vec<Entry>,
+        /// Keys so far with their place in `entries`.
+        seen: IndexMap<String, usize>,
+        /// The key whose value comes next.
+        key: Option<(String, Span)>,
+        /// Whether it holds a merge key.
+        merged: bool,
+    },
 }
 
 struct Builder<'t> {
@@ -121,7 +131,10 @@ impl Builder<'_> {
                 self.put(Node { span, kind })
             }
             Event::Alias(_) => {
-                self.problems.push(shorthand("an alias", &span));
+                // The alias of a merge key is told with the key.
+                if !matches!(self.stack.last(), Some(Frame::Map { key: Some((key, _)), .. }) if key == "<<") {
+                    self.problems.push(shorthand("an alias", &span));
+                }
                 self.put(Node { span, kind: Kind::Broken })
             }
             Event::SequenceStart(anchor, tag) => {
@@ -130,7 +143,13 @@ impl Builder<'_> {
             }
             Event::MappingStart(anchor, tag) => {
                 self.refuse_shorthand(*anchor > 0, tag.is_some(), &span);
-                let frame = Frame::Map { start: span.start, entries: Vec::new(), seen: IndexMap::new(), key: None };
+                let frame = Frame::Map {
+                    start: span.start,
+                    entries: Vec::new(),
+                    seen: IndexMap::new(),
+                    key: None,
+                    merged: false,
+                };
                 self.open(frame, span)
             }
             Event::SequenceEnd | Event::MappingEnd => self.close(span.end),
@@ -147,7 +166,9 @@ impl Builder<'_> {
     fn refuse_shorthand(&mut self, anchor: bool, tag: bool, span: &Span) {
         if anchor || tag {
             let what = if anchor { "an anchor" } else { "a tag" };
-            self.problems.push(shorthand(what, &self.first_line(span)));
+            let covered = self.lines.text.get(span.clone()).unwrap_or("");
+            let length = covered.find(char::is_whitespace).unwrap_or(covered.len());
+            self.problems.push(shorthand(what, &(span.start..span.start + length)));
         }
     }
 
@@ -181,13 +202,23 @@ impl Builder<'_> {
                 let end = items.last().map_or(end, |item| item.span.end.max(start));
                 Node { span: start..end.max(start), kind: Kind::List(items) }
             }
-            Some(Frame::Map { start, entries, .. }) => {
+            Some(Frame::Map { start, entries, merged, .. }) => {
                 let end = entries.last().map_or(end, |entry| entry.value.span.end);
-                Node { span: start..end.max(start), kind: Kind::Map(entries) }
+                // What a merge key would have brought in is not known, so nothing is said to be missing.
+                let kind = if merged { Kind::Broken } else { Kind::Map(entries) };
+                Node { span: start..end.max(start), kind }
             }
             None => return Ok(()),
         };
         self.put(node)
+    }
+
+    /// The innermost bracket that is open.
+    fn open_bracket(&self) -> Option<usize> {
+        let starts = self.stack.iter().rev().map(|frame| match frame {
+            Frame::List(start, _) | Frame::Map { start, .. } => *start,
+        });
+        starts.into_iter().find(|start| self.lines.text.get(*start..).is_some_and(|rest| rest.starts_with(['{', '['])))
     }
 
     fn expects_key(&self) -> bool {
@@ -214,10 +245,11 @@ impl Builder<'_> {
                 };
                 *slot = Some((text, node.span));
             }
-            Some(Frame::Map { entries, seen, key, .. }) => {
+            Some(Frame::Map { entries, seen, key, merged, .. }) => {
                 let Some((name, key_span)) = key.take() else { return Ok(()) };
                 if name == "<<" {
                     self.problems.push(shorthand("a merge key", &key_span));
+                    *merged = true;
                     return Ok(());
                 }
                 if let Some(first) = seen.get(&name) {

@@ -3,8 +3,8 @@
 use super::code::Code;
 use crate::diagnostic::Diagnostic;
 
-/// A syntax error at a byte, in plain words; `info` is what the parser said.
-pub(crate) fn explain(text: &str, at: usize, info: &str) -> Diagnostic {
+/// A syntax error at a byte, in plain words; `info` is what the parser said, `open` the innermost open bracket.
+pub(crate) fn explain(text: &str, at: usize, info: &str, open: Option<usize>) -> Diagnostic {
     let at = floor(text, at.min(text.len()));
     if let Some(tab) = tab_indent(text, at).or_else(|| info.contains("tab").then(|| any_tab_indent(text)).flatten()) {
         return Code::Tab
@@ -12,9 +12,19 @@ pub(crate) fn explain(text: &str, at: usize, info: &str) -> Diagnostic {
             .at(tab..tab + 1, "a tab")
             .help("use spaces, two for each step");
     }
+    if let Some(colon) = tight_colon(text, at) {
+        return Code::Syntax
+            .error("there is no space after a colon")
+            .at(colon..colon + 1, "a space belongs after it")
+            .help("put a space after the colon, as in `head: 85`");
+    }
     let (message, help) = words(info);
     let (start, end) = visible(text, at);
-    Code::Syntax.error(message).at(start..end, "the trouble shows here").help(help)
+    let error = Code::Syntax.error(message).at(start..end, "the trouble shows here").help(help);
+    match open.filter(|_| info.contains("flow") || info.contains("bracket")) {
+        Some(bracket) => error.and_at(bracket..bracket + 1, "opened here"),
+        None => error,
+    }
 }
 
 /// Message and remedy for what the parser said.
@@ -56,10 +66,28 @@ fn words(info: &str) -> (String, &'static str) {
     (message.to_owned(), help)
 }
 
-/// The first tab among the blanks that begin the line of `at`, or the line before it.
-fn tab_indent(text: &str, at: usize) -> Option<usize> {
+/// A colon without a space after it and no other in the line of `at` or the one before: `kind:cow`.
+fn tight_colon(text: &str, at: usize) -> Option<usize> {
+    let (start, before) = line_starts(text, at)?;
+    [start, before].into_iter().find_map(|start| {
+        let line = text.get(start..)?.lines().next()?;
+        let (key, rest) = line.split_once(':')?;
+        let tight = !rest.is_empty() && !rest.starts_with([' ', '\t', ':', '/']) && !rest.contains(':');
+        let word = key.trim().chars().all(|c| c.is_alphanumeric() || c == '_') && !key.trim().is_empty();
+        (tight && word).then_some(start + key.len())
+    })
+}
+
+/// Starts of the line of `at` and of the line before it.
+fn line_starts(text: &str, at: usize) -> Option<(usize, usize)> {
     let start = text.get(..at)?.rfind('\n').map_or(0, |index| index + 1);
     let before = text.get(..start.saturating_sub(1))?.rfind('\n').map_or(0, |index| index + 1);
+    Some((start, before))
+}
+
+/// The first tab among the blanks that begin the line of `at`, or the line before it.
+fn tab_indent(text: &str, at: usize) -> Option<usize> {
+    let (start, before) = line_starts(text, at)?;
     tab_in(text, start).or_else(|| tab_in(text, before))
 }
 

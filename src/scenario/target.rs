@@ -88,10 +88,11 @@ fn weight(entry: &Entry, animal: &Animal, winter: Option<&Winter>, notes: &mut N
     let (wanted, by, winter) = (wanted?, by?, winter?);
     let days = winter.days_in(by);
     if !(1..=FARTHEST_DAYS).contains(&days) {
+        let words = if days < 1 { "not after" } else { "long after" };
         notes.push(
             Code::TargetDate
-                .error(format!("the weight is wanted by {by}, which is not soon after {}", winter.from))
-                .at(by_at, "a day after the first day of this winter")
+                .error(format!("the weight is wanted by {by}, {words} this winter begins on {}", winter.from))
+                .at(by_at, format!("1 to {FARTHEST_DAYS} days after the first day of this winter"))
                 .help("check the year"),
         );
         return None;

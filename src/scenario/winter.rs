@@ -1,9 +1,10 @@
 //! The winter: first day fed, turn-out day, and the periods between.
 
 use super::code::Code;
-use super::fields::{Fields, Notes, date, scalar};
+use super::fields::{Fields, Notes};
 use super::near;
 use super::node::{Entry, Kind, Node};
+use super::values::{date, scalar};
 use crate::diagnostic::Span;
 use crate::herd::Period;
 use jiff::ToSpan;
@@ -85,8 +86,8 @@ pub(crate) fn read(entry: &Entry, notes: &mut Notes) -> Option<Winter> {
     if starts.len() > MOST_PERIODS {
         notes.push(
             Code::TooManyPeriods
-                .error(format!("{} periods, more than {MOST_PERIODS}", starts.len()))
-                .at(periods.map_or(entry.key_span.clone(), Entry::place), "cut this finely")
+                .error(format!("the winter is cut into {} periods, more than {MOST_PERIODS}", starts.len()))
+                .at(periods.map_or(entry.key_span.clone(), Entry::place), "too finely cut")
                 .help("write `periods: months`, or a shorter list of dates"),
         );
         return None;
@@ -124,14 +125,14 @@ fn starts(entry: Option<&Entry>, from: Date, to: Date, notes: &mut Notes) -> Opt
             let found = CUTS.iter().find(|(word, _)| *word == text.replace('_', "-"));
             let Some((_, cut)) = found else {
                 let words = CUTS.iter().map(|(word, _)| *word);
-                let near = near::nearest(text, words).map(|word| format!("did you mean `{word}`? "));
+                let near = near::nearest(text, words).map(|word| format!("did you mean `{word}`? It"));
                 notes.push(
                     Code::NotChoice
-                        .error(format!("`periods` cannot be `{}`", super::fields::shortened(text)))
+                        .error(format!("`periods` cannot be `{}`", super::values::shortened(text)))
                         .at(entry.place(), "not one of its words")
                         .help(format!(
-                            "{}it can be `months`, `half-months`, `weeks` or a list of first days",
-                            near.unwrap_or_default()
+                            "{} can be `months`, `half-months`, `weeks` or a list of first days",
+                            near.unwrap_or_else(|| "it".to_owned())
                         )),
                 );
                 return None;
