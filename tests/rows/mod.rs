@@ -183,3 +183,15 @@ fn show(cell: &Cell) -> String {
         other => format!("{other:?}"),
     }
 }
+
+#[test]
+fn a_known_difference_must_stay_what_it_is() {
+    let known = Cell::Known(Known { print: 15.5, ours: 15.43, because: "the print adds rounded parts".into() });
+    assert!(judge(&known, 15.429, 0.1).is_none());
+    assert!(judge(&known, 15.46, 0.1).is_some_and(|fault| fault.contains("gone")));
+    assert!(judge(&known, 15.40, 0.1).is_some_and(|fault| fault.contains("changed")));
+    assert!(judge(&Cell::Number(15.5), 15.449, 0.1).is_some());
+    assert!(judge(&Cell::Number(15.5), 15.451, 0.1).is_none());
+    assert!(judge(&Cell::Range(Range { from: 15.0, to: 16.0 }), 16.6, 1.0).is_some());
+    assert!(judge(&Cell::Number(15.5), f64::NAN, 0.1).is_some());
+}
