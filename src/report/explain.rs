@@ -64,10 +64,10 @@ pub fn topic(name: &str, feeds: &FeedTable) -> Result<String, Vec<String>> {
     if let Some(feed) = feeds.get(name) {
         return Ok(super::feeds::one(feed, feeds.bibliography()));
     }
-    if let Some((feed, key)) = name.split_once('.') {
-        if let (Some(feed), Some(nutrient)) = (feeds.get(feed), Nutrient::from_key(key)) {
-            return Ok(of_value(&feed.name, nutrient, feed.values.get(&nutrient), feeds));
-        }
+    if let Some((feed, key)) = name.split_once('.')
+        && let (Some(feed), Some(nutrient)) = (feeds.get(feed), Nutrient::from_key(key))
+    {
+        return Ok(of_value(&feed.name, nutrient, feed.values.get(&nutrient), feeds));
     }
     Err(near(name, feeds))
 }

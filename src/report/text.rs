@@ -83,9 +83,9 @@ fn bill(out: &mut String, report: &Report) {
     ));
     if let (Some(least), Some(now), Some(before)) =
         (winter.least_cost_usd, winter.changes_lb, winter.changes_at_least_cost_lb)
+        && (winter.cost_usd > least + 0.5 || before > now + 0.05)
     {
-        if winter.cost_usd > least + 0.5 || before > now + 0.05 {
-            out.push_str(&paragraph(
+        out.push_str(&paragraph(
                 "",
                 &format!(
                     "Rations are held steady: {now:.0} lb change hands between periods instead of {before:.0} lb, for {} more than the \
@@ -94,7 +94,6 @@ fn bill(out: &mut String, report: &Report) {
                     usd(least)
                 ),
             ));
-        }
     }
 }
 

@@ -18,12 +18,11 @@ pub fn score_money(cells: &Cells<'_>, plan: &Plan, group: usize) -> Option<Score
     let (mut usd_days, mut days, mut mcal) = (0.0, 0.0, 0.0);
     for (cell, ration) in cells.get(group)?.iter().zip(&plan.rations[group]) {
         let length = f64::from(cell.block.period.days());
-        let price = match ration.growth_prices {
-            Some((maintenance, _)) => maintenance,
-            None => {
-                let index = cell.demands.rules.iter().position(|rule| rule.rule.id == "energy")?;
-                ration.prices[index].usd_per_unit
-            }
+        let price = if let Some((maintenance, _)) = ration.growth_prices {
+            maintenance
+        } else {
+            let index = cell.demands.rules.iter().position(|rule| rule.rule.id == "energy")?;
+            ration.prices[index].usd_per_unit
         };
         usd_days += price * length;
         mcal += cell.block.needs.mcal_per_score * length;

@@ -162,25 +162,21 @@ pub fn solve_growing(program: &mut Program, cells: &Cells<'_>) -> Result<Certifi
 /// Adds a tangent in every block that does not hold its curve at a point; tells whether any was added.
 pub fn add_tangents(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool {
     let mut added = false;
-    for g in 0..program.blocks.len() {
-        for t in 0..program.blocks[g].len() {
-            let Some(growth) = &cells[g][t].demands.growth else { continue };
-            let ration = program.ration(g, t, x);
-            let retained = growth.retained_neg_mcal(&ration);
-            // Tight enough for shadow prices: a billionth of the gain asked for.
-            if retained >= growth.gain_neg_mcal * (1.0 - 1e-9) {
-                continue;
-            }
-            let block = &mut program.blocks[g][t];
-            let Some(rows) = &mut block.growth else { continue };
-            let place = format!("{} {}", cells[g][t].block.group.name, cells[g][t].block.period.label);
-            let split = x[rows.split.0].clamp(0.01, 0.99);
-            if rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-12) {
-                continue;
-            }
-            rows.add_tangent(&mut program.lp, growth, &block.amounts, &place, split);
-            added = true;
+    let Program { lp, blocks, .. } = program;
+    for (cell, block) in cells.iter().flatten().zip(blocks.iter_mut().flatten()) {
+        let (Some(growth), Some(rows)) = (&cell.demands.growth, &mut block.growth) else { continue };
+        let retained = growth.retained_neg_mcal(&super::program::ration(&block.amounts, x));
+        // Tight enough for shadow prices: a billionth of the gain asked for.
+        if retained >= growth.gain_neg_mcal * (1.0 - 1e-9) {
+            continue;
         }
+        let place = format!("{} {}", cell.block.group.name, cell.block.period.label);
+        let split = x[rows.split.0].clamp(0.01, 0.99);
+        if rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-12) {
+            continue;
+        }
+        rows.add_tangent(lp, growth, &block.amounts, &place, split);
+        added = true;
     }
     added
 }

@@ -118,15 +118,17 @@ impl Program {
         Self { lp, blocks, stores }
     }
 
-    /// The ration of a block at a point, kg of dry matter of each offer. Dust below 1e-9 kg is nothing.
+    /// The ration of a block at a point, kg of dry matter of each offer.
     #[must_use]
     pub fn ration(&self, group: usize, period: usize, x: &[f64]) -> Vec<f64> {
-        self.blocks[group][period]
-            .amounts
-            .iter()
-            .map(|col| col.map_or(0.0, |col| if x[col.0] > 1e-9 { x[col.0] } else { 0.0 }))
-            .collect()
+        ration(&self.blocks[group][period].amounts, x)
     }
+}
+
+/// The ration in some columns at a point, kg of dry matter of each offer. Dust below 1e-9 kg is nothing.
+#[must_use]
+pub fn ration(amounts: &[Option<ColId>], x: &[f64]) -> Vec<f64> {
+    amounts.iter().map(|col| col.map_or(0.0, |col| if x[col.0] > 1e-9 { x[col.0] } else { 0.0 })).collect()
 }
 
 fn terms<'a>(amounts: &'a [Option<ColId>], coefficients: &'a [f64]) -> impl Iterator<Item = (ColId, f64)> + 'a {
