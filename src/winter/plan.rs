@@ -324,21 +324,11 @@ fn read_feeds(case: &Case, program: &Program, best: &Certified, point: &[f64]) -
 
 /// The delivered price at which a feed that is not bought would come in: price less the least reduced cost per ton.
 fn break_even(case: &Case, program: &Program, best: &Certified, f: usize, price: f64) -> Option<f64> {
-    let offer = &case.offers[f];
-    let least = if let Some(rows) = &program.stores[f] {
-        rows.bought.iter().flatten().map(|col| best.reduced_cost[col.0]).fold(f64::INFINITY, f64::min)
-    } else {
-        program
-            .blocks
-            .iter()
-            .flat_map(|row| row.iter().zip(&case.periods))
-            .filter_map(|(block, period)| {
-                let col = block.amounts[f]?;
-                let tons = offer.tons_per_kg_dm_eaten(f64::from(period.days())) * block.head_days;
-                Some(best.reduced_cost[col.0] / tons)
-            })
-            .fold(f64::INFINITY, f64::min)
-    };
+    let least = program
+        .purchases(case, f)
+        .iter()
+        .map(|(col, tons)| best.reduced_cost[col.0] / tons)
+        .fold(f64::INFINITY, f64::min);
     least.is_finite().then_some(price - least)
 }
 

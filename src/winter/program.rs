@@ -118,6 +118,27 @@ impl Program {
         Self { lp, blocks, stores }
     }
 
+    /// Columns that buy a feed and the short tons one unit of each buys: raising its price by a dollar raises their costs
+    /// by so many dollars.
+    #[must_use]
+    pub fn purchases(&self, case: &Case, index: usize) -> Vec<(ColId, f64)> {
+        let offer = &case.offers[index];
+        if let Some(store) = &self.stores[index] {
+            return store.bought.iter().flatten().map(|col| (*col, 1.0)).collect();
+        }
+        if offer.price_usd_per_ton.is_none() {
+            return Vec::new();
+        }
+        self.blocks
+            .iter()
+            .flat_map(|row| row.iter().zip(&case.periods))
+            .filter_map(|(block, period)| {
+                let tons = offer.tons_per_kg_dm_eaten(f64::from(period.days())) * block.head_days;
+                block.amounts[index].map(|col| (col, tons))
+            })
+            .collect()
+    }
+
     /// The ration of a block at a point, kg of dry matter of each offer.
     #[must_use]
     pub fn ration(&self, group: usize, period: usize, x: &[f64]) -> Vec<f64> {
