@@ -395,7 +395,7 @@ fn worth(out: &mut String, report: &Report) {
                     "not bought; not even free".to_owned()
                 }
             } else {
-                "fixed amount".to_owned()
+                "used".to_owned()
             };
             vec![format!("  {}", worth.feed), price, words]
         })
@@ -505,10 +505,15 @@ fn watch(out: &mut String, report: &Report) {
         let also = if others.is_empty() { String::new() } else { format!(" Likewise {}.", others.join(", ")) };
         out.push_str(&paragraph("  - ", &format!("{first}: {}{also} [{}]", caution.text, caution.mark)));
     }
+    // What is said of several feeds in the same words is said once.
+    let mut said: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
     for (feed, cautions) in &of_feeds {
         for caution in cautions.iter().take(cautions_shown(feed)) {
-            out.push_str(&paragraph("  - ", &format!("{feed}: {} [{}]", caution.text, caution.mark)));
+            said.entry(&caution.text).or_insert_with(|| (Vec::new(), caution)).0.push(feed);
         }
+    }
+    for (text, (feeds, caution)) in &said {
+        out.push_str(&paragraph("  - ", &format!("{}: {text} [{}]", feeds.join(", "), caution.mark)));
     }
     for group in &report.groups {
         for (feed, reason) in &group.barred {
