@@ -62,8 +62,9 @@ fn side(value: f64, low: f64, high: f64, tolerance: f64, size: f64) -> Side {
     }
 }
 
-/// Row prices that make a point standing at `stand` optimal.
-pub(super) fn prices_at(body: &Body, stand: &Stand) -> Result<Vec<f64>, Stop> {
+/// The conditions on row prices that make a point standing at `stand` optimal: one column per tight row, one row per
+/// column of `body` that is not fixed. Also gives the tight rows and, for each row made, its column of `body`.
+pub(super) fn conditions(body: &Body, stand: &Stand) -> (Body, Vec<usize>, Vec<usize>) {
     let tight = stand.tight_rows();
     let mut dual = Body::default();
     let mut by_column = vec![Vec::new(); body.width()];
@@ -74,15 +75,24 @@ pub(super) fn prices_at(body: &Body, stand: &Stand) -> Result<Vec<f64>, Stop> {
             by_column[j].push((k, a));
         }
     }
+    let mut of = Vec::new();
     for (j, terms) in by_column.into_iter().enumerate() {
         let cost = body.cost[j];
-        match stand.cols[j] {
-            Side::Inside => dual.row(cost, cost, terms),
-            Side::Lower => dual.row(f64::NEG_INFINITY, cost, terms),
-            Side::Upper => dual.row(cost, f64::INFINITY, terms),
+        let (low, high) = match stand.cols[j] {
+            Side::Inside => (cost, cost),
+            Side::Lower => (f64::NEG_INFINITY, cost),
+            Side::Upper => (cost, f64::INFINITY),
             Side::Both => continue,
         };
+        dual.row(low, high, terms);
+        of.push(j);
     }
+    (dual, tight, of)
+}
+
+/// Row prices that make a point standing at `stand` optimal.
+pub(super) fn prices_at(body: &Body, stand: &Stand) -> Result<Vec<f64>, Stop> {
+    let (dual, tight, _) = conditions(body, stand);
     let found = optimum(&dual)?;
     let mut y = vec![0.0; body.height()];
     for (&i, price) in tight.iter().zip(found) {
@@ -92,7 +102,7 @@ pub(super) fn prices_at(body: &Body, stand: &Stand) -> Result<Vec<f64>, Stop> {
 }
 
 /// Signs allowed to a price by the side its row stands on.
-pub(super) fn price_range(side: Side) -> (f64, f64) {
+fn price_range(side: Side) -> (f64, f64) {
     match side {
         Side::Inside => (0.0, 0.0),
         Side::Lower => (0.0, f64::INFINITY),
