@@ -3,11 +3,13 @@
 //! First the least weighted shortfall, with cost out of sight, so that no price can buy a requirement off; then the
 //! least cost at that shortfall. The proof of the first step names the rows that cannot hold together.
 
+use super::attempt::{ATTEMPTS, Task};
 use super::body::Body;
 use super::certify::Certificate;
+use super::dual::face_of;
 use super::model::{ColId, Lp, RowId};
+use super::proof::guided;
 use super::solve::{Certified, Failure, solve_body};
-use super::unique::optimal_face;
 
 /// A weighted shortfall below this share of a requirement is none.
 const NO_SHORTFALL: f64 = 1e-9;
@@ -76,7 +78,11 @@ pub fn elastic(lp: &Lp, relax: &[Relax]) -> Result<Elastic, Failure> {
     for slack in &slacks {
         short.cost[slack.col] = slack.weight;
     }
-    let least = solve_body(&short, 0.0)?;
+    // The costs only show the way to a point, which is then proved without them.
+    let least = match guided(&short, &written.cost) {
+        Some(least) => least,
+        None => solve_body(&short, 0.0)?,
+    };
     let found = |answer: &Certified| -> Vec<Shortfall> {
         let mut list: Vec<Shortfall> = slacks.iter().filter_map(|slack| slack.shortfall(&answer.x)).collect();
         list.sort_by(|a, b| b.weighted.total_cmp(&a.weighted));
@@ -93,13 +99,14 @@ pub fn elastic(lp: &Lp, relax: &[Relax]) -> Result<Elastic, Failure> {
             certificate: least.certificate,
         });
     }
-    let mut cheap = optimal_face(&short, &least);
+    let mut cheap = face_of(&short, &least.row_dual);
     cheap.cost[..written.width()].copy_from_slice(&written.cost);
     for slack in &slacks {
         cheap.cost[slack.col] = 0.0;
     }
     // Where cost falls without end, or will not certify at the edge, the first step's own answer stands.
-    let answer = solve_body(&cheap, lp.constant).unwrap_or_else(|_| least.clone());
+    let on_the_way = Task::new(&cheap, lp.constant, &ATTEMPTS[0]).at_amounts(&least.x).map(Ok);
+    let answer = on_the_way.unwrap_or_else(|| solve_body(&cheap, lp.constant)).unwrap_or_else(|_| least.clone());
     let x = answer.x[..written.width()].to_vec();
     let in_conflict = |j: &usize| {
         let d = least.reduced_cost[*j];

@@ -87,6 +87,9 @@ pub(super) fn optimum_in_whole(body: &Body, whole: &Whole<'_>) -> Result<Found, 
     let mut model = model.with_mip_gap(whole.gap).map_err(|why| Stop::Broken(why.to_string()))?;
     for ((terms, &lower), &upper) in body.rows.iter().zip(&body.row_lower).zip(&body.row_upper) {
         if terms.is_empty() {
+            if lower > 0.0 || upper < 0.0 {
+                return Err(Stop::Infeasible);
+            }
             continue;
         }
         let left = || {

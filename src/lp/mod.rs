@@ -3,6 +3,7 @@
 //! The only user of `good_lp`. Inside, always minimize. A dual is d(cost)/d(right-hand side), whatever the
 //! sense of the row; of a range, with respect to the side that is tight.
 
+mod attempt;
 mod body;
 mod certify;
 mod dual;
@@ -10,6 +11,7 @@ mod elastic;
 mod engine;
 mod fold;
 pub mod model;
+mod proof;
 mod range;
 mod scale;
 mod solve;

@@ -5,10 +5,9 @@
 //! in beyond an end is found by solving there, and believed only if the new answer ties with the old one at the end.
 
 use super::body::Body;
-use super::dual::{Side, Stand, conditions};
+use super::dual::{Side, Stand, conditions, face_of};
 use super::model::{ColId, Lp, RowId};
 use super::solve::{Certified, Failure, solve_body};
-use super::unique::optimal_face;
 
 /// How near a side counts as on it.
 const NEAR: f64 = 1e-9;
@@ -167,7 +166,7 @@ pub fn side_range(lp: &Lp, answer: &Certified, row: RowId) -> Result<SideRange, 
     let is_lower = price > 0.0 || price == 0.0 && low.is_finite();
     let side = if is_lower { low } else { high };
 
-    let mut face = optimal_face(&body, answer);
+    let mut face = face_of(&body, &answer.row_dual);
     face.cost.fill(0.0);
     let terms = face.rows[i].clone();
     // The other side of a range stays where it is.
