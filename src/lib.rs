@@ -1,12 +1,113 @@
 //! Least-cost winter rations for beef cattle on cotton-gin byproducts.
+//!
+//! The pipeline on one page: [`scenario`] reads a herd file into a [`winter::Case`]; [`winter::assemble`] finds what each
+//! group [`need`]s in each period and makes every [`limit`] ready; [`winter::plan()`] builds the linear programme, has [`lp`]
+//! solve and prove it, and reads it back; [`check`] judges every ration without the programme; [`report`] turns the lot
+//! into plain data and pages; [`cli`] is the command line. A module uses only what stands above it in this list.
 
+pub mod check;
 pub mod cli;
 pub mod diagnostic;
 pub mod feed;
 pub mod herd;
+pub mod limit;
 pub mod lp;
 pub mod need;
 pub mod quantity;
+pub mod report;
 pub mod scenario;
 pub mod source;
+pub mod value;
 pub mod winter;
+
+use check::Judgement;
+use diagnostic::Diagnostic;
+use report::model::Report;
+use winter::{Case, Cells, NoPlan, Plan, PlannedRation};
+
+/// Why there is no report.
+#[derive(Debug)]
+pub enum Stop {
+    /// The input cannot be used.
+    Input(Vec<Diagnostic>),
+    /// No ration can meet it; what is short.
+    Short(Box<winter::Short>),
+    /// The answer could not be proved, or the independent check does not agree. Our fault; nothing is printed.
+    Unproven(String),
+}
+
+/// Plans a case, has every ration checked without the programme, and reports.
+///
+/// # Errors
+/// What is wrong with the input, what is short, or that the answer could not be proved.
+pub fn plan(case: &Case) -> Result<Report, Stop> {
+    let cells = winter::assemble(case).map_err(Stop::Input)?;
+    let (plan, judged) = proved_plan(case, &cells)?;
+    Ok(report::build::of_plan(case, &cells, &plan, &judged))
+}
+
+/// A plan whose every ration the independent check finds clean.
+fn proved_plan(case: &Case, cells: &Cells<'_>) -> Result<(Plan, Vec<Vec<Judgement>>), Stop> {
+    let plan = winter::plan(case, cells).map_err(|no| match no {
+        NoPlan::Short(short) => Stop::Short(Box::new(short)),
+        NoPlan::Unproven(why) => Stop::Unproven(why),
+    })?;
+    let mut judged = Vec::new();
+    for (g, row) in cells.iter().enumerate() {
+        let mut verdicts = Vec::new();
+        for (t, cell) in row.iter().enumerate() {
+            let verdict = check::judge(&cell.block, &cell.demands, &case.offers, &plan.rations[g][t].kg_dm);
+            if let Some(line) = verdict.lines.iter().find(|line| !line.kept) {
+                return Err(Stop::Unproven(format!(
+                    "the check of {} in {} finds {} at {} against {}",
+                    cell.block.group.name, cell.block.period.label, line.rule.id, line.value, line.limit
+                )));
+            }
+            verdicts.push(verdict);
+        }
+        judged.push(verdicts);
+    }
+    Ok((plan, judged))
+}
+
+/// Judges the rations written in the file, and says what the best plan for the same cattle and days would cost.
+///
+/// # Errors
+/// What is wrong with the input.
+pub fn check_rations(case: &Case) -> Result<Report, Stop> {
+    let cells = winter::assemble(case).map_err(Stop::Input)?;
+    let judged: Vec<Vec<Option<(PlannedRation, Judgement)>>> = cells
+        .iter()
+        .map(|row| {
+            row.iter()
+                .enumerate()
+                .map(|(t, cell)| {
+                    let hand = case.fed.get(&cell.block.group.name)?.get(t)?.as_ref()?;
+                    let kg_dm = case
+                        .offers
+                        .iter()
+                        .map(|offer| hand.get(&offer.id).map_or(0.0, |amount| amount.dry(offer.feed.dm_pct()).0))
+                        .collect();
+                    let ration = report::build::hand_ration(case, cell.block.period, kg_dm);
+                    let verdict = check::judge(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
+                    Some((ration, verdict))
+                })
+                .collect()
+        })
+        .collect();
+    let mut report = report::build::of_check(case, &cells, &judged);
+    // What the best plan costs for the blocks that were judged; no plan, no comparison.
+    if let Ok((best, _)) = proved_plan(case, &cells) {
+        let mut usd = 0.0;
+        for (g, row) in judged.iter().enumerate() {
+            for (t, one) in row.iter().enumerate() {
+                if one.is_some() {
+                    let head_days = f64::from(case.groups[g].head) * f64::from(case.periods[t].days());
+                    usd += best.rations[g][t].usd() * head_days;
+                }
+            }
+        }
+        report.best_plan_usd = Some(usd);
+    }
+    Ok(report)
+}

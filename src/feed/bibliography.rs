@@ -58,20 +58,17 @@ pub struct Source {
 
 impl std::fmt::Display for Source {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        if let Some(authors) = &self.authors {
-            write!(f, "{}", authors.trim_end_matches('.'))?;
-            if let Some(year) = self.year {
-                write!(f, " {year}")?;
-            }
-            write!(f, ". ")?;
-        } else if let Some(year) = self.year {
-            write!(f, "{year}. ")?;
+        // Authors (year). Title. Publisher. A year without authors stands behind the title.
+        let year = self.year.map_or(String::new(), |year| format!(" ({year})"));
+        match &self.authors {
+            Some(authors) if year.is_empty() => write!(f, "{}. {}. ", authors.trim_end_matches('.'), self.title)?,
+            Some(authors) => write!(f, "{authors}{year}. {}. ", self.title)?,
+            None => write!(f, "{}{year}. ", self.title)?,
         }
-        write!(f, "{}.", self.title)?;
         if let Some(publisher) = &self.publisher {
-            write!(f, " {publisher}.")?;
+            write!(f, "{publisher}. ")?;
         }
-        write!(f, " ({}", self.obtained.words())?;
+        write!(f, "({}", self.obtained.words())?;
         if let Some(note) = &self.note {
             write!(f, "; {note}")?;
         }
@@ -97,7 +94,7 @@ impl Bibliography {
     /// # Errors
     /// F001 if the text is not readable, F002 for a key that stands there twice.
     pub fn read(file: &str, text: &str) -> Result<Self, Vec<Diagnostic>> {
-        let pairs: Pairs<Source> = from_yaml(file, text).map_err(|found| vec![found])?;
+        let pairs: Pairs<Source> = from_yaml(file, text)?;
         let mut sources = IndexMap::new();
         let mut found = Vec::new();
         for (key, source) in pairs.0 {

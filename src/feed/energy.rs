@@ -1,4 +1,4 @@
-//! Net energy of a feed from its TDN (needs 5 of the notes: NRC 1984, 1996; Garrett 1980).
+//! Net energy of a feed from its TDN by the equations of NRC 1984 and 1996 (Garrett 1980).
 
 use crate::source::{Cite, Origin};
 

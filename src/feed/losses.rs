@@ -82,7 +82,7 @@ impl Losses {
     /// Everything that is wrong, all at once: F001 unreadable, F002 given twice, F003 an unknown class,
     /// F005 an unknown source, F006 an impossible value, F007 a class without a default, F010 an unknown way.
     pub fn read(bibliography: &Bibliography, file: &str, text: &str) -> Result<Self, Vec<Diagnostic>> {
-        let raw: RawLosses = from_yaml(file, text).map_err(|error| vec![error])?;
+        let raw: RawLosses = from_yaml(file, text)?;
         let mut judge = Judge::new(bibliography);
         let storage = entries(&mut judge, file, raw.storage);
         let feeders = entries(&mut judge, file, raw.feeders);

@@ -118,7 +118,7 @@ impl FeedClass {
             Self::CottonseedHulls => ("cottonseed_hulls", "Cottonseed hulls"),
             Self::GinTrash => ("gin_trash", "Gin trash, motes, burrs"),
             Self::Hay => ("hay", "Hay"),
-            Self::Straw => ("straw", "Straw, stover, hulls of peanuts"),
+            Self::Straw => ("straw", "Straw, stover, peanut hulls"),
             Self::Dormant => ("dormant", "Dormant grass and stalks, grazed"),
             Self::Pasture => ("pasture", "Green pasture, grazed"),
             Self::Silage => ("silage", "Silage"),

@@ -62,12 +62,21 @@ pub enum StorageLoss {
 }
 
 impl StorageLoss {
-    /// The share that is left after `days` of storage, above 0 to 1.
+    /// The share of what stands in store on a day that is left `days` later, above 0 to 1.
     #[must_use]
-    pub fn kept(self, days: f64) -> f64 {
+    pub fn carried(self, days: f64) -> f64 {
+        match self {
+            Self::Flat(_) => 1.0,
+            Self::PerMonth(share) => (1.0 - share).powf(days / crate::quantity::DAYS_PER_MONTH),
+        }
+    }
+    /// The share of what is drawn from store that reaches the feeder when it is drawn evenly over `days`, above 0
+    /// to 1: on average it has lain half of them.
+    #[must_use]
+    pub fn drawn_over(self, days: f64) -> f64 {
         match self {
             Self::Flat(share) => 1.0 - share,
-            Self::PerMonth(share) => (1.0 - share).powf(days / crate::quantity::DAYS_PER_MONTH),
+            Self::PerMonth(_) => self.carried(0.5 * days),
         }
     }
 }
@@ -113,12 +122,12 @@ impl Offer {
     pub fn delivered_usd_per_ton(&self) -> Option<f64> {
         self.price_usd_per_ton.map(|price| price + self.freight.map_or(0.0, |freight| freight.usd_per_ton()))
     }
-    /// Short tons that must be bought for one kg of dry matter eaten after `days` of storage.
+    /// Short tons that must stand in store at the start of `days` for one kg of dry matter eaten in them.
     ///
     /// Loss and waste are shares of what was bought, so they divide: 1/((1 − loss)(1 − waste)).
     #[must_use]
     pub fn tons_per_kg_dm_eaten(&self, days: f64) -> f64 {
-        1.0 / (self.feed.dm_pct() / 100.0) / (self.loss.kept(days) * (1.0 - self.waste)) / KG_PER_TON
+        1.0 / (self.feed.dm_pct() / 100.0) / (self.loss.drawn_over(days) * (1.0 - self.waste)) / KG_PER_TON
     }
     /// The bounds that hold for a group.
     #[must_use]

@@ -7,10 +7,12 @@ use std::fmt;
 use std::marker::PhantomData;
 
 /// Reads one YAML text into a shape.
-pub(super) fn from_yaml<T: for<'de> Deserialize<'de>>(file: &str, text: &str) -> Result<T, Diagnostic> {
+pub(super) fn from_yaml<T: for<'de> Deserialize<'de>>(file: &str, text: &str) -> Result<T, Vec<Diagnostic>> {
     serde_yaml::from_str(text).map_err(|error| {
-        Diagnostic::error("F001", format!("{file} cannot be read: {error}"))
-            .help("keep the shape of the entries around it; every key is checked")
+        vec![
+            Diagnostic::error("F001", format!("{file} cannot be read: {error}"))
+                .help("keep the shape of the entries around it; every key is checked"),
+        ]
     })
 }
 

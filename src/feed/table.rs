@@ -70,12 +70,12 @@ impl FeedTable {
         for text in feeds {
             match from_yaml::<Pairs<RawFeed>>(text.file, text.text) {
                 Ok(pairs) => pairs.0.into_iter().for_each(|(id, raw)| reader.feed(text.file, id, raw)),
-                Err(error) => reader.judge.found.push(error),
+                Err(errors) => reader.judge.found.extend(errors),
             }
         }
         match from_yaml::<Pairs<RawCaution>>(cautions.file, cautions.text) {
             Ok(pairs) => pairs.0.into_iter().for_each(|(about, raw)| reader.caution(cautions.file, &about, &raw)),
-            Err(error) => reader.judge.found.push(error),
+            Err(errors) => reader.judge.found.extend(errors),
         }
         let Reader { feeds, judge } = reader;
         let found = judge.found;
@@ -130,17 +130,14 @@ impl Reader<'_> {
             return;
         }
         let Some(class) = self.judge.class(&at, &raw.class) else { return };
-        let mut values = match &raw.like {
-            None => IndexMap::new(),
-            Some(like) => match self.feeds.get(like) {
-                Some(other) => other.values.clone(),
-                None => {
-                    let message = format!("{at} is like {like}, which is not a feed above it");
-                    self.judge.error("F009", message);
-                    return;
-                }
-            },
-        };
+        let mut values = IndexMap::new();
+        if let Some(like) = &raw.like {
+            let Some(other) = self.feeds.get(like) else {
+                self.judge.error("F009", format!("{at} is like {like}, which is not a feed above it"));
+                return;
+            };
+            values.clone_from(&other.values);
+        }
         let mut given = Vec::new();
         for (key, figure) in raw.values.0 {
             let Some(nutrient) = Nutrient::from_key(&key) else {

@@ -161,7 +161,7 @@ pub fn rule_pct(coat: Coat, wind_chill_f: f64) -> f64 {
     per_degree * (rule_critical_f(coat) - wind_chill_f).max(0.0)
 }
 
-/// The second rule of thumb: 13 % for each 10 °F of wind chill below 30 °F, dry. Source: lemenager_purdue2021.
+/// The second rule of thumb: 13 % for each 10 °F of wind chill below 30 °F, dry. Source: `lemenager_purdue2021`.
 #[must_use]
 pub fn rule_purdue_pct(wind_chill_f: f64) -> f64 {
     1.3 * (30.0 - wind_chill_f).max(0.0)

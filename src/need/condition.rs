@@ -9,7 +9,7 @@ pub const WEIGHT_1996: Cite =
     Cite::new("nrc2000", "reserves; reproduces the printed energy between scores", Origin::MemoryChecked);
 /// Weight by score, 2016.
 pub const WEIGHT_2016: Cite = Cite::new("nasem2016_abstracts", "no. 1023, body reserves", Origin::Abstract);
-/// Use of reserves; the one-to-one of gain was read in a worked example of rasby_unl.
+/// Use of reserves; the one-to-one of gain was read in a worked example of `rasby_unl`.
 pub const RESERVES: Cite = Cite::new("nrc1996", "chapter 3; the same in nasem2016", Origin::Memory);
 /// First-calf females.
 pub const FIRST_CALF: Cite = Cite::new("nasem2016_abstracts", "no. 1023, body reserves", Origin::Abstract);
@@ -198,11 +198,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_body_adds_up() {
+    fn the_body_adds_up_as_well_as_four_regressions_do() {
         for score in 1..=9 {
             let b = f64::from(score);
             let sum = fat_share(b) + protein_share(b) + ash_share(b) + water_share(b);
-            assert!((sum - 1.0465).abs() < 0.012, "score {score}: {sum}");
+            assert!((sum - 1.0).abs() < 0.04, "score {score}: {sum}");
         }
     }
 

@@ -54,7 +54,7 @@ pub fn neg_mcal(eqsbw_kg: f64, gain_kg: f64) -> f64 {
 }
 
 /// Shrunk gain that retained energy makes, kg a day: 13.91 · RE^0.9116 · EQSBW^−0.6837. The printed inverse of
-/// [`neg_mcal`]; the two agree within 0.4 %. Source: [`GROWTH`].
+/// [`neg_mcal`]; it comes out 0.44 % low everywhere. Source: [`GROWTH`].
 #[must_use]
 pub fn gain_kg(eqsbw_kg: f64, neg_mcal: f64) -> f64 {
     13.91 * neg_mcal.max(0.0).powf(0.9116) * eqsbw_kg.powf(-0.6837)
@@ -66,7 +66,7 @@ pub fn net_protein_g(gain_kg: f64, neg_mcal: f64) -> f64 {
     (268.0 * gain_kg.max(0.0) - 29.4 * neg_mcal.max(0.0)).max(0.0)
 }
 
-/// Metabolizable protein for gain, g a day: NPg / (0.834 − 0.00114 EQSBW), 0.492 above 300 kg. Source: [`GROWTH`].
+/// Metabolizable protein for gain, g a day: `NPg / (0.834 − 0.00114 EQSBW)`, 0.492 above 300 kg. Source: [`GROWTH`].
 #[must_use]
 pub fn mp_g(eqsbw_kg: f64, net_protein_g: f64) -> f64 {
     net_protein_g / (0.834 - 0.001_14 * eqsbw_kg.min(300.0))
@@ -128,11 +128,11 @@ mod tests {
     }
 
     #[test]
-    fn energy_and_gain_are_inverse() {
+    fn the_printed_inverse_is_a_constant_share_low() {
         for weight in [150.0, 250.0, 350.0, 450.0] {
             for gain in [0.25, 0.5, 1.0, 1.5, 2.0] {
                 let back = gain_kg(weight, neg_mcal(weight, gain));
-                assert!((back / gain - 1.0).abs() < 0.004, "{weight} kg, {gain} kg a day: {back}");
+                assert!((back / gain - 0.9956).abs() < 0.0002, "{weight} kg, {gain} kg a day: {back}");
             }
         }
     }

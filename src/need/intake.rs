@@ -35,19 +35,19 @@ pub const OVER_PREDICTED_CITE: Cite =
 /// An equation of dry matter intake.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Curve {
-    /// Cows: SBW^0.75 · (0.04997 NEm² + b) / NEm + 0.2 · milk. Source: [`COWS`].
+    /// Cows: `SBW^0.75 · (0.04997 NEm² + b) / NEm + 0.2 · milk`. Source: [`COWS`].
     Cow {
         /// [`COW_IN_CALF`], [`COW_OPEN`], or a mean of the two over a period.
         b: f64,
         /// Milk, kg a day.
         milk_kg: f64,
     },
-    /// Growing cattle: SBW^0.75 · (0.2435 NEm − 0.0466 NEm² − c) / NEm. Source: [`GROWING`].
+    /// Growing cattle: `SBW^0.75 · (0.2435 NEm − 0.0466 NEm² − c) / NEm`. Source: [`GROWING`].
     Growing {
         /// [`CALF`] or [`YEARLING`].
         c: f64,
     },
-    /// Growing heifers in the 1984 edition: 0.95 · W^0.75 · (0.1493 NEm − 0.046 NEm² − 0.0196). Source: [`GROWING_1984`].
+    /// Growing heifers in the 1984 edition: `0.95 · W^0.75 · (0.1493 NEm − 0.046 NEm² − 0.0196)`. Source: [`GROWING_1984`].
     Growing1984,
 }
 

@@ -38,15 +38,15 @@ pub struct MineralNeed {
     pub gain_g: f64,
 }
 
-/// Calcium, g a day: [0.0154 SBW + 0.071 NPg + 1.23 milk + 13.7 CBW / 90 (last 90 days)] / 0.50.
+/// Calcium, g a day: `[0.0154 SBW + 0.071 NPg + 1.23 milk + 13.7 CBW / 90 (last 90 days)] / 0.50`.
 ///
-/// Weights and milk in kg, NPg net protein in gain, g. Source: [`CALCIUM_PHOSPHORUS`].
+/// Weights and milk in kg, `NPg` net protein in gain, g. Source: [`CALCIUM_PHOSPHORUS`].
 #[must_use]
 pub fn calcium(sbw_kg: f64, net_protein_g: f64, milk_kg: f64, fetus_of_kg: Option<f64>) -> MineralNeed {
     parts([0.0154, 0.071, 1.23, 13.7], CA_ABSORBED, sbw_kg, net_protein_g, milk_kg, fetus_of_kg)
 }
 
-/// Phosphorus, g a day: [0.016 SBW + 0.039 NPg + 0.95 milk + 7.6 CBW / 90 (last 90 days)] / 0.68.
+/// Phosphorus, g a day: `[0.016 SBW + 0.039 NPg + 0.95 milk + 7.6 CBW / 90 (last 90 days)] / 0.68`.
 ///
 /// As [`calcium`]; `fetus_of_kg` is the calf's birth weight when she is in the last 90 days.
 #[must_use]
@@ -119,26 +119,22 @@ const fn ceiling_only(symbol: &'static str, most_1996: f64) -> MineralLevel {
     }
 }
 
-const fn one(most: f64) -> Option<(f64, f64)> {
-    Some((most, most))
-}
-
 /// Needs and ceilings of every mineral but calcium and phosphorus.
 ///
 /// Sodium is printed as 0.06 to 0.08 % for growing and gestating cattle; the upper end stands here. Cobalt is 0.15 ppm
 /// in the 2016 edition. Selenium tolerated is not selenium wanted.
 pub static LEVELS: &[MineralLevel] = &[
-    level("Mg", "%", [0.10, 0.12, 0.20], Some(0.40), one(0.40)),
-    level("K", "%", [0.60, 0.60, 0.70], Some(3.0), one(2.0)),
+    level("Mg", "%", [0.10, 0.12, 0.20], Some(0.40), Some((0.40, 0.40))),
+    level("K", "%", [0.60, 0.60, 0.70], Some(3.0), Some((2.0, 2.0))),
     level("Na", "%", [0.08, 0.08, 0.10], None, None),
     level("S", "%", [0.15, 0.15, 0.15], Some(0.40), Some((0.30, 0.50))),
-    level("Co", "ppm", [0.10, 0.10, 0.10], Some(10.0), one(25.0)),
-    level("Cu", "ppm", [10.0, 10.0, 10.0], Some(100.0), one(40.0)),
-    level("I", "ppm", [0.50, 0.50, 0.50], Some(50.0), one(50.0)),
-    level("Fe", "ppm", [50.0, 50.0, 50.0], Some(1000.0), one(500.0)),
-    level("Mn", "ppm", [20.0, 40.0, 40.0], Some(1000.0), one(1000.0)),
-    level("Se", "ppm", [0.10, 0.10, 0.10], Some(2.0), one(5.0)),
-    level("Zn", "ppm", [30.0, 30.0, 30.0], Some(500.0), one(500.0)),
+    level("Co", "ppm", [0.10, 0.10, 0.10], Some(10.0), Some((25.0, 25.0))),
+    level("Cu", "ppm", [10.0, 10.0, 10.0], Some(100.0), Some((40.0, 40.0))),
+    level("I", "ppm", [0.50, 0.50, 0.50], Some(50.0), Some((50.0, 50.0))),
+    level("Fe", "ppm", [50.0, 50.0, 50.0], Some(1000.0), Some((500.0, 500.0))),
+    level("Mn", "ppm", [20.0, 40.0, 40.0], Some(1000.0), Some((1000.0, 1000.0))),
+    level("Se", "ppm", [0.10, 0.10, 0.10], Some(2.0), Some((5.0, 5.0))),
+    level("Zn", "ppm", [30.0, 30.0, 30.0], Some(500.0), Some((500.0, 500.0))),
     ceiling_only("Mo", 5.0),
     ceiling_only("Ni", 50.0),
     ceiling_only("Cr", 1000.0),

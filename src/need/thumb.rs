@@ -22,7 +22,7 @@ const RASBY: Cite = Cite::new("rasby_unl", "intake of forage", Origin::Published
 const LLEWELLYN: Cite = Cite::new("llewellyn_wsu2022", "dry pregnant cows", Origin::Published);
 const KICHLER: Cite = Cite::new("kichler_uga2023", "hay; middle of the printed range", Origin::Published);
 
-/// Every rule read. The best forage row overestimates dry cows by about 6 lb a day (gross2024).
+/// Every rule read. The best forage row overestimates dry cows by about 6 lb a day (`gross2024`).
 pub static RULES: &[ThumbRule] = &[
     rule("poor: under 52 % TDN", Some((0.0, 52.0)), 1.8, Some(2.2), HIBBERD),
     rule("fair: 53 to 59 % TDN", Some((53.0, 59.0)), 2.2, Some(2.5), HIBBERD),
@@ -46,7 +46,7 @@ const fn rule(
 }
 
 /// Dry matter eaten of a forage alone, % of body weight, by its TDN (% of dry matter): 1.8 under 52.5, 2.2 to 59, 2.5
-/// above, dry; 2.2, 2.5, 2.7 in milk. Source: lalman_okstate2024.
+/// above, dry; 2.2, 2.5, 2.7 in milk. Source: `lalman_okstate2024`.
 #[must_use]
 pub fn forage_intake_pct(tdn_pct: f64, milking: bool) -> f64 {
     match (tdn_pct, milking) {
@@ -60,7 +60,7 @@ pub fn forage_intake_pct(tdn_pct: f64, milking: bool) -> f64 {
 }
 
 /// Forage NDF eaten at most, % of body weight, as printed by one state. Ours by class are 1.3 dry, 1.5 milking, 1.2
-/// bred heifers and bulls, 1.0 growing (judgement, within the 1.2 to 1.5 of boyles_osu2019).
+/// bred heifers and bulls, 1.0 growing (judgement, within the 1.2 to 1.5 of `boyles_osu2019`).
 pub const NDF_PRINTED_PCT: f64 = 1.2;
 /// Where [`NDF_PRINTED_PCT`] comes from.
 pub const NDF: Cite = Cite::new("missouri_ndf", "forage NDF intake", Origin::Published);

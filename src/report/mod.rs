@@ -1,1 +1,11 @@
-//! (to come)
+//! Plain data to people: tables, pages, JSON.
+
+pub mod build;
+pub mod csv;
+pub mod explain;
+pub mod feeds;
+pub mod grid;
+pub mod model;
+pub mod needs;
+pub mod short;
+pub mod text;

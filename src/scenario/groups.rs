@@ -138,14 +138,13 @@ fn young_calves(what: &str, at: Span) -> Diagnostic {
 
 fn sex(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Sex {
     let given = fields.choice("sex", &[("steer", Sex::Steer), ("heifer", Sex::Female)], notes);
-    match class {
-        AnimalClass::Stocker => given.unwrap_or(Sex::Steer),
-        _ => {
-            if let Some(entry) = fields.entry("sex") {
-                misfit(entry, class, "the kind says it already", notes);
-            }
-            if matches!(class, AnimalClass::YoungBull | AnimalClass::Bull) { Sex::Bull } else { Sex::Female }
+    if class == AnimalClass::Stocker {
+        given.unwrap_or(Sex::Steer)
+    } else {
+        if let Some(entry) = fields.entry("sex") {
+            misfit(entry, class, "the kind says it already", notes);
         }
+        if matches!(class, AnimalClass::YoungBull | AnimalClass::Bull) { Sex::Bull } else { Sex::Female }
     }
 }
 

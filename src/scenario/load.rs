@@ -7,7 +7,7 @@ use std::io::Read;
 use std::path::Path;
 
 /// Most bytes a herd file may have. Judgement: a thousand times an ordinary one.
-pub(crate) const LARGEST: u64 = 1_000_000;
+pub const LARGEST: u64 = 1_000_000;
 
 /// The text of a file.
 ///

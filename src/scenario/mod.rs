@@ -30,4 +30,4 @@ mod winter;
 pub use build::read;
 pub use code::Code;
 pub use library::Library;
-pub use load::{load, text_of};
+pub use load::{LARGEST as LARGEST_BYTES, load, text_of};

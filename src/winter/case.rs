@@ -2,44 +2,10 @@
 
 use crate::feed::Offer;
 use crate::herd::{Group, Period, Place};
+pub use crate::limit::LimitChange;
+pub use crate::need::NeedsOverride;
 use crate::quantity::KgAsFed;
 use indexmap::IndexMap;
-
-/// A printed requirement in place of ours, per head and day. Only what is given replaces.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct NeedsOverride {
-    /// Mcal NEm.
-    pub nem_mcal: Option<f64>,
-    /// kg of TDN; becomes the energy need in place of NEm.
-    pub tdn_kg: Option<f64>,
-    /// kg of crude protein; also drops the metabolizable-protein need.
-    pub cp_kg: Option<f64>,
-    /// g of metabolizable protein.
-    pub mp_g: Option<f64>,
-    /// g of calcium.
-    pub ca_g: Option<f64>,
-    /// g of phosphorus.
-    pub p_g: Option<f64>,
-    /// kg of dry matter at most.
-    pub dmi_max_kg: Option<f64>,
-}
-
-/// A limit the user sets otherwise.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LimitChange {
-    /// Id of the rule.
-    pub rule: String,
-    /// Group it holds for; `None`: all.
-    pub group: Option<String>,
-    /// The new figure in the rule's own unit; `None` with `off` lifts the rule.
-    pub value: Option<f64>,
-    /// Lifted altogether.
-    pub off: bool,
-    /// Why, in the user's words.
-    pub because: Option<String>,
-    /// Where it stands in the file.
-    pub span: crate::diagnostic::Span,
-}
 
 /// A ration to be judged: kg as fed per head and day by feed id.
 pub type HandRation = IndexMap<String, KgAsFed>;

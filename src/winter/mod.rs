@@ -1,5 +1,13 @@
-//! The winter: ration blocks, stocks and loads as one programme, and back to a plan.
+//! The winter: ration blocks, stores and purchases as one programme, and back to a plan.
 
+pub mod assemble;
 pub mod case;
+pub mod plan;
+pub mod program;
+pub mod short;
+pub mod steady;
 
+pub use assemble::{Cell, Cells, assemble};
 pub use case::{Case, HandRation, LimitChange, NeedsOverride, Settings};
+pub use plan::{FeedFlow, FeedWinter, NoPlan, Plan, PlannedRation, plan};
+pub use short::{Short, Shortfall};

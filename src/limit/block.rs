@@ -1,0 +1,245 @@
+//! One group in one period: what it needs, what it can be given, and every rule that holds for it.
+
+use super::barred;
+use super::catalog::{GOSSYPOL_MEAL_PPM, GOSSYPOL_SEED_PPM, RULES, YOUR_FIXED, YOUR_MAX, YOUR_MIN};
+use super::change::LimitChange;
+use super::growth::Growth;
+use super::measure::{Measure, Missing};
+use super::rule::{Instance, Rule, class_index};
+use crate::feed::{FedHow, Feed, Nutrient, Offer};
+use crate::herd::{Group, Period};
+use crate::need::{Needs, NeedsOverride};
+use crate::quantity::{KG_PER_LB, KgAsFed};
+use jiff::civil::Date;
+
+/// Intake of a poor roughage eaten at will by a dry animal, % of body weight as dry matter (Hibberd and Thrift
+/// 1992 via Lalman, Oklahoma State 2024, for roughage under 52 % TDN; no printed figure for gin trash).
+pub const BASE_INTAKE_DRY_PCT: f64 = 1.8;
+/// The same for a milking cow.
+pub const BASE_INTAKE_MILKING_PCT: f64 = 2.2;
+/// Days in which cattle learn to eat gin trash (common practice: about two weeks).
+pub const LEARNING_DAYS: u32 = 14;
+
+/// The roughage a group eats at will, and how much of it alone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BaseRoughage {
+    /// Which offer.
+    pub offer: usize,
+    /// Its NDF, % of DM.
+    pub ndf_pct: f64,
+    /// What is eaten of it alone, kg of dry matter per head and day.
+    pub alone_kg: f64,
+}
+
+/// One group in one period.
+#[derive(Debug, Clone)]
+pub struct Block<'a> {
+    /// The group.
+    pub group: &'a Group,
+    /// The period.
+    pub period: &'a Period,
+    /// First day of the winter.
+    pub winter_start: Date,
+    /// What one head needs a day.
+    pub needs: Needs,
+    /// Printed requirements in place of ours.
+    pub replaced: NeedsOverride,
+    /// For each offer: it can be had in this period and may be given to this class.
+    pub available: Vec<bool>,
+    /// For each offer that may not be given: why.
+    pub barred: Vec<Option<&'static str>>,
+    /// Roughage a pound of supplement displaces when roughage is eaten at will.
+    pub substitution: f64,
+    /// The roughage eaten at will, if any.
+    pub base: Option<BaseRoughage>,
+    /// Some other roughage than gin trash can be had.
+    pub other_roughage: bool,
+}
+
+/// Every rule that holds for a block, ready to use.
+#[derive(Debug, Clone)]
+pub struct Demands {
+    /// Linear rules.
+    pub rules: Vec<Instance>,
+    /// Growth, which shares the mix between maintenance and gain.
+    pub growth: Option<Growth>,
+}
+
+/// What stands in the way of making a block's rules.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Trouble {
+    /// A nutrient that a rule needs is not known.
+    Missing(Missing),
+    /// A limit of the file cannot be taken, with its place and the reason.
+    Change(crate::diagnostic::Span, String),
+}
+
+impl<'a> Block<'a> {
+    /// Puts a block together. `needs` are the group's needs in the period.
+    #[must_use]
+    pub fn new(
+        group: &'a Group,
+        period: &'a Period,
+        winter_start: Date,
+        needs: Needs,
+        replaced: NeedsOverride,
+        offers: &[Offer],
+        substitution: f64,
+    ) -> Self {
+        let barred: Vec<_> = offers.iter().map(|offer| barred::reason(group, period, &needs, offer)).collect();
+        let available: Vec<bool> =
+            offers.iter().zip(&barred).map(|(offer, bar)| bar.is_none() && can_be_had(offer, period)).collect();
+        let other_roughage = offers.iter().zip(&available).any(|(offer, here)| {
+            *here && offer.feed.class.is_roughage() && offer.feed.class != crate::feed::FeedClass::GinTrash
+        });
+        let mut block = Self {
+            group,
+            period,
+            winter_start,
+            needs,
+            replaced,
+            available,
+            barred,
+            substitution,
+            base: None,
+            other_roughage,
+        };
+        block.base = block.find_base(offers);
+        block
+    }
+
+    /// The first roughage of the file that is eaten at will in this period.
+    fn find_base(&self, offers: &[Offer]) -> Option<BaseRoughage> {
+        let (index, offer) = offers.iter().enumerate().find(|(index, offer)| {
+            self.available[*index] && offer.fed == FedHow::FreeChoice && offer.feed.class.is_roughage()
+        })?;
+        let ndf_pct = offer.feed.get(Nutrient::Ndf)?;
+        let milking = self.milk_level();
+        let weight = self.needs.weight_kg;
+        let alone_kg = if let Some((dry, wet)) = self.group.base_intake_pct {
+            weight * (dry * (1.0 - milking) + wet * milking) / 100.0
+        } else {
+            let thumb = BASE_INTAKE_DRY_PCT * (1.0 - milking) + BASE_INTAKE_MILKING_PCT * milking;
+            let fiber = super::catalog::forage_ndf_pct(self).map_or(f64::INFINITY, |pct| pct / (ndf_pct / 100.0));
+            weight * thumb.min(fiber) / 100.0
+        };
+        Some(BaseRoughage { offer: index, ndf_pct, alone_kg })
+    }
+
+    /// Weight of a mg of free gossypol from meal as against one from seed: the quotient of their limits.
+    #[must_use]
+    pub fn meal_gossypol_weight(&self) -> f64 {
+        class_index(self.group.class).map_or(1.0, |index| match (GOSSYPOL_SEED_PPM[index], GOSSYPOL_MEAL_PPM[index]) {
+            (Some(seed), Some(meal)) => seed / meal,
+            _ => 1.0,
+        })
+    }
+
+    /// Room that a kg of dry matter of a feed takes where roughage is eaten at will: roughage by its NDF,
+    /// supplement by the substitution, minerals none.
+    ///
+    /// # Errors
+    /// NDF of a roughage that is not known.
+    pub fn at_will_room(&self, feed: &Feed) -> Result<f64, Missing> {
+        let Some(base) = &self.base else { return Ok(0.0) };
+        if feed.class.is_mineral() {
+            Ok(0.0)
+        } else if feed.class.is_roughage() {
+            let ndf = feed.get(Nutrient::Ndf).ok_or(Missing { feed: feed.id.clone(), nutrient: Nutrient::Ndf })?;
+            Ok(ndf / base.ndf_pct)
+        } else {
+            Ok(self.substitution)
+        }
+    }
+
+    /// How far the animals milk, 0 dry to 1 at peak yield: what stands between a dry and a milking figure. A cow fresh
+    /// in milk eats less than one at her peak, as the intake equation has it.
+    #[must_use]
+    pub fn milk_level(&self) -> f64 {
+        if self.group.peak_milk_kg > 0.0 { (self.needs.milk_kg / self.group.peak_milk_kg).clamp(0.0, 1.0) } else { 0.0 }
+    }
+
+    /// Share of the period's days in which cattle still learn to eat gin trash.
+    #[must_use]
+    pub fn learning_share(&self) -> f64 {
+        let before = self.winter_start.until(self.period.from).map_or(0, |span| span.get_days());
+        let left = f64::from(i32::try_from(LEARNING_DAYS).unwrap_or(14) - before).max(0.0);
+        (left / f64::from(self.period.days())).min(1.0)
+    }
+
+    /// Energy asked for at the efficiency of maintenance, Mcal NEm, the file's figure first.
+    #[must_use]
+    pub fn nem_need(&self) -> f64 {
+        self.replaced.nem_mcal.unwrap_or_else(|| self.needs.energy.total_nem_mcal())
+    }
+
+    /// Every rule that holds, with the file's changes laid over the defaults.
+    ///
+    /// # Errors
+    /// Nutrients that are missing and changes that cannot be taken, all of them.
+    pub fn demands(&self, offers: &[Offer], changes: &[LimitChange]) -> Result<Demands, Vec<Trouble>> {
+        let mut rules = Vec::new();
+        let mut trouble = Vec::new();
+        let mut growth = None;
+        for rule in RULES {
+            let Some(figure) = rule.figure_for(self) else { continue };
+            if rule.over == Measure::Retained {
+                match Growth::new(self, offers) {
+                    Ok(found) => growth = Some(found),
+                    Err(lack) => trouble.extend(lack.into_iter().map(Trouble::Missing)),
+                }
+                continue;
+            }
+            match Instance::new(rule, figure, self, offers) {
+                Ok(instance) => match super::change::apply(instance, &self.group.name, changes) {
+                    Ok(Some(instance)) => rules.push(instance),
+                    Ok(None) => {}
+                    Err((span, why)) => trouble.push(Trouble::Change(span, why)),
+                },
+                Err(lack) => trouble.extend(lack.into_iter().map(Trouble::Missing)),
+            }
+        }
+        for (index, offer) in offers.iter().enumerate() {
+            if self.available[index] {
+                self.push_bounds(&mut rules, index, offer, offers);
+            }
+        }
+        if trouble.is_empty() {
+            Ok(Demands { rules, growth })
+        } else {
+            trouble.dedup();
+            Err(trouble)
+        }
+    }
+
+    fn push_bounds(&self, rules: &mut Vec<Instance>, index: usize, offer: &Offer, offers: &[Offer]) {
+        let bounds = offer.bounds_for(&self.group.name);
+        let mut push = |rule: &'static Rule, amount: Option<KgAsFed>| {
+            let Some(amount) = amount else { return };
+            let mut over = vec![0.0; offers.len()];
+            over[index] = 100.0 / offer.feed.dm_pct() / KG_PER_LB;
+            rules.push(Instance {
+                rule,
+                about: Some(offer.id.clone()),
+                limit: amount.lb(),
+                force: rule.force(self.group.class),
+                because: None,
+                over,
+                over_constant: 0.0,
+                per: vec![0.0; offers.len()],
+                per_constant: 1.0,
+            });
+        };
+        push(&YOUR_MIN, bounds.min);
+        push(&YOUR_MAX, bounds.max);
+        push(&YOUR_FIXED, bounds.fixed);
+    }
+}
+
+/// Whether a feed can be had through most of a period.
+fn can_be_had(offer: &Offer, period: &Period) -> bool {
+    let from = offer.from.map_or(period.from, |from| from.max(period.from));
+    let after_last = offer.to.and_then(|to| to.tomorrow().ok()).map_or(period.to, |to| to.min(period.to));
+    let days = from.until(after_last).map_or(0, |span| span.get_days());
+    2 * days >= i32::try_from(period.days()).unwrap_or(i32::MAX)
+}

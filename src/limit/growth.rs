@@ -1,0 +1,79 @@
+//! Growing cattle: the same mix keeps them, at NEm, and grows them, at NEg.
+//!
+//! A share φ of the mix is for maintenance: Σ NEm·x ≥ M/φ and Σ NEg·x ≥ G/(1 − φ). Both sides are convex in φ, so
+//! φ can be a column of the programme and tangents stand for the curves (NRC 1996; the split is ours).
+
+use super::Block;
+use super::measure::{Measure, Missing};
+use crate::feed::Offer;
+
+/// What growth asks of a ration, and what a ration gives it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Growth {
+    /// NEm of each offer, Mcal per kg of dry matter.
+    pub nem: Vec<f64>,
+    /// NEg of each offer, Mcal per kg of dry matter.
+    pub neg: Vec<f64>,
+    /// Everything paid in NEm, Mcal a day.
+    pub maintenance_nem_mcal: f64,
+    /// Energy to be kept as growth, Mcal NEg a day.
+    pub gain_neg_mcal: f64,
+}
+
+impl Growth {
+    /// For a block whose animals grow.
+    ///
+    /// # Errors
+    /// Feeds whose TDN is not known.
+    pub fn new(block: &Block<'_>, offers: &[Offer]) -> Result<Self, Vec<Missing>> {
+        let mut missing = Vec::new();
+        let mut of = |measure: Measure| -> Vec<f64> {
+            offers
+                .iter()
+                .enumerate()
+                .map(|(index, offer)| {
+                    if !block.available[index] {
+                        return 0.0;
+                    }
+                    measure.per_kg_dm(index, &offer.feed, block).unwrap_or_else(|lack| {
+                        missing.push(lack);
+                        0.0
+                    })
+                })
+                .collect()
+        };
+        let (nem, neg) = (of(Measure::Nem), of(Measure::Retained));
+        if missing.is_empty() {
+            Ok(Self { nem, neg, maintenance_nem_mcal: block.nem_need(), gain_neg_mcal: block.needs.neg_mcal })
+        } else {
+            Err(missing)
+        }
+    }
+
+    fn total(coefficients: &[f64], kg_dm: &[f64]) -> f64 {
+        coefficients.iter().zip(kg_dm).map(|(a, b)| a * b).sum()
+    }
+    /// NEm of a ration, Mcal.
+    #[must_use]
+    pub fn nem_mcal(&self, kg_dm: &[f64]) -> f64 {
+        Self::total(&self.nem, kg_dm)
+    }
+    /// Share of the mix that maintenance takes; above 1 when it falls short.
+    #[must_use]
+    pub fn maintenance_share(&self, kg_dm: &[f64]) -> f64 {
+        let nem = self.nem_mcal(kg_dm);
+        if nem > 0.0 { self.maintenance_nem_mcal / nem } else { f64::INFINITY }
+    }
+    /// Energy left for growth, Mcal NEg; 0 when maintenance is not met.
+    #[must_use]
+    pub fn retained_neg_mcal(&self, kg_dm: &[f64]) -> f64 {
+        (1.0 - self.maintenance_share(kg_dm)).max(0.0) * Self::total(&self.neg, kg_dm)
+    }
+    /// The split to start from: what a middling mix would have.
+    #[must_use]
+    pub fn first_split(&self) -> f64 {
+        let m = self.maintenance_nem_mcal / 1.4;
+        let g = self.gain_neg_mcal / 0.8;
+        (m / (m + g).max(1e-9)).clamp(0.05, 0.95)
+    }
+}

@@ -1,0 +1,302 @@
+//! A plan or a check as plain data with units in the names: what JSON prints and every page is drawn from.
+
+use serde::Serialize;
+
+/// A feed in a ration.
+#[derive(Debug, Clone, Serialize)]
+pub struct RationLine {
+    /// Name in the herd file.
+    pub feed: String,
+    /// Pounds as fed per head and day, as eaten.
+    pub lb_as_fed: f64,
+    /// Pounds of dry matter per head and day.
+    pub lb_dm: f64,
+    /// US dollars per head and day, losses and waste paid.
+    pub usd_per_head_day: f64,
+    /// Eaten at will.
+    pub at_will: bool,
+}
+
+/// A rule as a ration keeps it.
+#[derive(Debug, Clone, Serialize)]
+pub struct LimitLine {
+    /// Id of the rule.
+    pub rule: &'static str,
+    /// Its name for people.
+    pub title: &'static str,
+    /// The feed it is about, where it is about one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub feed: Option<String>,
+    /// Value of the ration.
+    pub value: f64,
+    /// The figure.
+    pub limit: f64,
+    /// Unit of both.
+    pub unit: &'static str,
+    /// At least, at most, exactly.
+    pub sense: crate::limit::Sense,
+    /// Need, never, keep.
+    pub force: crate::limit::Force,
+    /// Kept.
+    pub kept: bool,
+    /// Binds at the least-cost plan: one more unit would change the cost.
+    pub binding: bool,
+    /// US dollars per head and day for one more unit of the figure, at the least-cost plan.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub usd_per_unit: Option<f64>,
+    /// The user's reason, where the figure is the user's.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub because: Option<String>,
+    /// Decimals a person wants.
+    #[serde(skip)]
+    pub digits: usize,
+    /// By how much it misses.
+    pub miss: f64,
+}
+
+/// Energy and condition.
+#[derive(Debug, Clone, Serialize)]
+pub struct ConditionLine {
+    /// NEm in the ration, Mcal per head and day.
+    pub supplied_nem_mcal: f64,
+    /// NEm asked for.
+    pub needed_nem_mcal: f64,
+    /// Score at the start of the period, all rations so far counted.
+    pub score_from: f64,
+    /// Score at its end.
+    pub score_to: f64,
+    /// Days until a score is lost beyond what was planned; below 0: until one is gained.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub days_to_lose_a_score: Option<f64>,
+    /// Gain this ration makes, lb a day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gain_lb_per_day: Option<f64>,
+    /// Gain asked for, lb a day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gain_wanted_lb_per_day: Option<f64>,
+}
+
+/// What a ration supplies or an animal needs, per head and day.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Nutrients {
+    /// Mcal.
+    pub nem_mcal: f64,
+    /// Mcal for growth.
+    pub neg_mcal: f64,
+    /// lb.
+    pub cp_lb: f64,
+    /// g.
+    pub mp_g: f64,
+    /// g.
+    pub ca_g: f64,
+    /// g.
+    pub p_g: f64,
+    /// lb of dry matter: eaten, or what she will eat.
+    pub dmi_lb: f64,
+}
+
+/// The low case of a ration.
+#[derive(Debug, Clone, Serialize)]
+pub struct LowLine {
+    /// The feed.
+    pub feed: String,
+    /// TDN counted, % of DM.
+    pub tdn_pct_dm: f64,
+    /// TDN one standard deviation low, % of DM.
+    pub low_tdn_pct_dm: f64,
+    /// Days until a score is lost.
+    pub days_to_lose_a_score: f64,
+}
+
+/// One period of one group.
+#[derive(Debug, Clone, Serialize)]
+pub struct PeriodReport {
+    /// Label.
+    pub label: String,
+    /// First day.
+    pub from: String,
+    /// The day after the last.
+    pub to: String,
+    /// Days.
+    pub days: u32,
+    /// US dollars per head and day.
+    pub cost_usd_per_head_day: f64,
+    /// What is fed.
+    pub ration: Vec<RationLine>,
+    /// What it supplies.
+    pub supply: Nutrients,
+    /// What is needed.
+    pub need: Nutrients,
+    /// Every rule that holds.
+    pub limits: Vec<LimitLine>,
+    /// Energy and condition.
+    pub condition: ConditionLine,
+    /// The low case that hurts most.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub low_case: Option<LowLine>,
+}
+
+/// One group.
+#[derive(Debug, Clone, Serialize)]
+pub struct GroupReport {
+    /// Name.
+    pub name: String,
+    /// Class, for people.
+    pub kind: &'static str,
+    /// Head.
+    pub head: u32,
+    /// US dollars for the winter.
+    pub cost_usd: f64,
+    /// US dollars per head and day.
+    pub cost_usd_per_head_day: f64,
+    /// US dollars a head to put one condition score more on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub score_to_gain_usd_per_head: Option<f64>,
+    /// US dollars a head saved by letting one score go.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub score_saved_usd_per_head: Option<f64>,
+    /// Feeds that may not be given to this class, with the reason.
+    pub barred: Vec<(String, &'static str)>,
+    /// Periods.
+    pub periods: Vec<PeriodReport>,
+}
+
+/// A purchase.
+#[derive(Debug, Clone, Serialize)]
+pub struct Purchase {
+    /// Feed.
+    pub feed: String,
+    /// Period.
+    pub period: String,
+    /// Short tons as fed.
+    pub tons: f64,
+    /// Loads of the size in the file, part loads counted whole.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub loads: Option<u32>,
+    /// US dollars, haul included.
+    pub usd: f64,
+}
+
+/// A store over one period, short tons as fed.
+#[derive(Debug, Clone, Serialize)]
+pub struct Stock {
+    /// Feed.
+    pub feed: String,
+    /// Period.
+    pub period: String,
+    /// At the start.
+    pub opening_tons: f64,
+    /// Bought.
+    pub bought_tons: f64,
+    /// Fed, waste included.
+    pub fed_tons: f64,
+    /// Lost in store.
+    pub lost_tons: f64,
+    /// Left.
+    pub left_tons: f64,
+}
+
+/// What a feed is worth here.
+#[derive(Debug, Clone, Serialize)]
+pub struct Worth {
+    /// Feed.
+    pub feed: String,
+    /// Delivered price, US dollars per short ton; `None`: cannot be bought.
+    pub price_usd_per_ton: Option<f64>,
+    /// Delivered price at which it would come in, US dollars per short ton.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub break_even_usd_per_ton: Option<f64>,
+    /// For owned feed: what one more ton at the start would save, US dollars.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub one_more_ton_usd: Option<f64>,
+    /// Cost of the best winter without it, US dollars.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub winter_without_usd: Option<f64>,
+    /// Used in the plan, and nothing meets the needs without it.
+    pub cannot_do_without: bool,
+}
+
+/// A caution.
+#[derive(Debug, Clone, Serialize)]
+pub struct Caution {
+    /// Id.
+    pub rule: String,
+    /// Group, where it is about one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub group: Option<String>,
+    /// Periods it holds in, where not all.
+    pub periods: Vec<String>,
+    /// Text with figures.
+    pub text: String,
+    /// Source.
+    pub source: String,
+}
+
+/// The proof of the least cost.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct CertificateReport {
+    /// Largest relative violation of a row or bound.
+    pub primal: f64,
+    /// Largest relative violation of a price's sign.
+    pub dual: f64,
+    /// Relative gap of cost and proved bound.
+    pub relative_gap: f64,
+}
+
+/// The winter as a whole.
+#[derive(Debug, Clone, Serialize)]
+pub struct WinterReport {
+    /// First day.
+    pub from: String,
+    /// Turn-out.
+    pub to: String,
+    /// Days.
+    pub days: u32,
+    /// Head.
+    pub head: u32,
+    /// US dollars.
+    pub cost_usd: f64,
+    /// US dollars per head and day.
+    pub cost_usd_per_head_day: f64,
+    /// Least cost possible, before steadiness, US dollars.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub least_cost_usd: Option<f64>,
+    /// Pounds of dry matter that change hands between periods, as printed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub changes_lb: Option<f64>,
+    /// The same at least cost.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub changes_at_least_cost_lb: Option<f64>,
+}
+
+/// A plan, or a check of hand-made rations.
+#[derive(Debug, Clone, Serialize)]
+pub struct Report {
+    /// `plan`, `fit`, `short`, `outside`, `unfit`.
+    pub status: &'static str,
+    /// Place.
+    pub place: String,
+    /// The whole.
+    pub winter: WinterReport,
+    /// Groups.
+    pub groups: Vec<GroupReport>,
+    /// Purchases.
+    pub purchases: Vec<Purchase>,
+    /// Stores.
+    pub stocks: Vec<Stock>,
+    /// Worth of feeds.
+    pub worth: Vec<Worth>,
+    /// Cautions.
+    pub cautions: Vec<Caution>,
+    /// Proof; a check has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub certificate: Option<CertificateReport>,
+    /// Another plan costs the same; `None`: not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unique: Option<bool>,
+    /// For a check: what the best plan would cost for the same groups and periods, US dollars.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub best_plan_usd: Option<f64>,
+    /// What the weather counted and what not, in words.
+    pub weather: String,
+}

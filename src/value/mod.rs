@@ -1,0 +1,4 @@
+//! The money: what the answer hangs on and how sure it is.
+
+pub mod low;
+pub mod score;

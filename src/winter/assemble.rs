@@ -1,0 +1,69 @@
+//! From a case to its blocks: needs by group and period, what can be given, and every rule made ready.
+
+use super::Case;
+use crate::diagnostic::Diagnostic;
+use crate::limit::{Block, Demands, Trouble};
+use crate::need::daily::mean_needs;
+use indexmap::IndexSet;
+
+/// One block with its rules.
+#[derive(Debug, Clone)]
+pub struct Cell<'a> {
+    /// The block.
+    pub block: Block<'a>,
+    /// Its rules.
+    pub demands: Demands,
+}
+
+/// All blocks: by group, then by period.
+pub type Cells<'a> = Vec<Vec<Cell<'a>>>;
+
+/// Makes every block of a case.
+///
+/// # Errors
+/// Figures of feeds that the rules need and nobody gave, and limits that cannot be taken; all of them, once each.
+pub fn assemble(case: &Case) -> Result<Cells<'_>, Vec<Diagnostic>> {
+    let mut problems: IndexSet<String> = IndexSet::new();
+    let mut diagnostics = Vec::new();
+    let mut cells = Vec::new();
+    let Some(first) = case.periods.first() else { return Ok(cells) };
+    for group in &case.groups {
+        let replaced = case.needs_override.get(&group.name).copied().unwrap_or_default();
+        let mut row = Vec::new();
+        for period in &case.periods {
+            let needs = mean_needs(group, period, &case.place, first.from, None);
+            let block =
+                Block::new(group, period, first.from, needs, replaced, &case.offers, case.settings.substitution);
+            match block.demands(&case.offers, &case.limits) {
+                Ok(demands) => row.push(Cell { block, demands }),
+                Err(list) => {
+                    for trouble in list {
+                        let diagnostic = explain(&trouble);
+                        if problems.insert(diagnostic.message.clone()) {
+                            diagnostics.push(diagnostic);
+                        }
+                    }
+                }
+            }
+        }
+        cells.push(row);
+    }
+    if diagnostics.is_empty() { Ok(cells) } else { Err(diagnostics) }
+}
+
+fn explain(trouble: &Trouble) -> Diagnostic {
+    match trouble {
+        Trouble::Missing(missing) => Diagnostic::error(
+            "H070",
+            format!("{} of `{}` is not known, and a rule needs it", missing.nutrient.name(), missing.feed),
+        )
+        .because("what is not known is not zero")
+        .help(format!(
+            "write `{}:` under `test:` of the feed (from a lab report or the tag), or `like:` a row of the feed table",
+            missing.nutrient.key()
+        )),
+        Trouble::Change(span, why) => {
+            Diagnostic::error("H071", why.clone()).at(span.clone(), "this limit cannot be taken as written")
+        }
+    }
+}

@@ -1,0 +1,241 @@
+//! The winter as one linear programme: a ration block for each group and period, and the stores that join them.
+//!
+//! Columns are kg of dry matter per head and day; stores are short tons; cost is US dollars for the winter.
+
+use super::Case;
+use super::assemble::Cells;
+use crate::feed::Offer;
+use crate::lp::{ColId, Lp, RowId};
+
+/// Where the growth of one block stands in the programme.
+#[derive(Debug, Clone)]
+pub struct GrowthRows {
+    /// Share of the mix for maintenance.
+    pub split: ColId,
+    /// Tangents so far: where, the maintenance row, the gain row.
+    pub tangents: Vec<(f64, RowId, RowId)>,
+}
+
+/// Where one block stands in the programme.
+#[derive(Debug, Clone)]
+pub struct BlockRows {
+    /// Column of each offer; `None` if it cannot be given.
+    pub amounts: Vec<Option<ColId>>,
+    /// Row of each linear rule, in the order of the block's rules.
+    pub rules: Vec<RowId>,
+    /// Growth.
+    pub growth: Option<GrowthRows>,
+    /// Head × days.
+    pub head_days: f64,
+}
+
+/// Where the store of one offer stands in the programme.
+#[derive(Debug, Clone)]
+pub struct StoreRows {
+    /// Tons bought at the start of each period; `None` where it cannot be bought.
+    pub bought: Vec<Option<ColId>>,
+    /// Tons left at the end of each period.
+    pub left: Vec<ColId>,
+    /// Balance of each period.
+    pub balance: Vec<RowId>,
+}
+
+/// The programme and the way back from its columns.
+#[derive(Debug, Clone)]
+pub struct Program {
+    /// The programme.
+    pub lp: Lp,
+    /// By group, then by period.
+    pub blocks: Vec<Vec<BlockRows>>,
+    /// By offer; `None` for feeds that are bought as they are used.
+    pub stores: Vec<Option<StoreRows>>,
+}
+
+/// Whether an offer needs a store: something of it is owned at the start.
+fn needs_store(offer: &Offer) -> bool {
+    offer.on_hand.0 > 0.0
+}
+
+impl Program {
+    /// Builds the programme of a case.
+    #[must_use]
+    pub fn build(case: &Case, cells: &Cells<'_>) -> Self {
+        let mut lp = Lp::default();
+        let mut blocks: Vec<Vec<BlockRows>> = Vec::new();
+        for row in cells {
+            let mut built = Vec::new();
+            for cell in row {
+                let group = cell.block.group;
+                let period = cell.block.period;
+                let days = f64::from(period.days());
+                let head_days = f64::from(group.head) * days;
+                let place = format!("{} {}", group.name, period.label);
+                let amounts: Vec<Option<ColId>> = case
+                    .offers
+                    .iter()
+                    .zip(&cell.block.available)
+                    .map(|(offer, available)| {
+                        let owned = needs_store(offer);
+                        let price = offer.delivered_usd_per_ton();
+                        if !available || (price.is_none() && !owned) {
+                            return None;
+                        }
+                        let cost = if owned {
+                            0.0
+                        } else {
+                            price.unwrap_or(0.0) * offer.tons_per_kg_dm_eaten(days) * head_days
+                        };
+                        Some(lp.col(format!("{place} {}", offer.id), cost, 0.0, f64::INFINITY))
+                    })
+                    .collect();
+                let rules = cell
+                    .demands
+                    .rules
+                    .iter()
+                    .map(|rule| {
+                        let (coefficients, _) = rule.row();
+                        let (lower, upper) = rule.sides();
+                        lp.row(format!("{place} {}", rule.name()), lower, upper, terms(&amounts, &coefficients))
+                    })
+                    .collect();
+                let growth = cell.demands.growth.as_ref().map(|growth| {
+                    GrowthRows {
+                        split: lp.col(format!("{place} maintenance share"), 0.0, 0.01, 0.99),
+                        tangents: Vec::new(),
+                    }
+                    .starting_at(&mut lp, growth, &amounts, &place)
+                });
+                built.push(BlockRows { amounts, rules, growth, head_days });
+            }
+            blocks.push(built);
+        }
+        let stores = case
+            .offers
+            .iter()
+            .enumerate()
+            .map(|(index, offer)| needs_store(offer).then(|| store(&mut lp, case, &blocks, index, offer)))
+            .collect();
+        Self { lp, blocks, stores }
+    }
+
+    /// Columns that buy a feed and the short tons one unit of each buys: raising its price by a dollar raises their costs
+    /// by so many dollars.
+    #[must_use]
+    pub fn purchases(&self, case: &Case, index: usize) -> Vec<(ColId, f64)> {
+        let offer = &case.offers[index];
+        if let Some(store) = &self.stores[index] {
+            return store.bought.iter().flatten().map(|col| (*col, 1.0)).collect();
+        }
+        if offer.price_usd_per_ton.is_none() {
+            return Vec::new();
+        }
+        self.blocks
+            .iter()
+            .flat_map(|row| row.iter().zip(&case.periods))
+            .filter_map(|(block, period)| {
+                let tons = offer.tons_per_kg_dm_eaten(f64::from(period.days())) * block.head_days;
+                block.amounts[index].map(|col| (col, tons))
+            })
+            .collect()
+    }
+
+    /// The ration of a block at a point, kg of dry matter of each offer.
+    #[must_use]
+    pub fn ration(&self, group: usize, period: usize, x: &[f64]) -> Vec<f64> {
+        ration(&self.blocks[group][period].amounts, x)
+    }
+}
+
+/// The ration in some columns at a point, kg of dry matter of each offer. Dust below 1e-9 kg is nothing.
+#[must_use]
+pub fn ration(amounts: &[Option<ColId>], x: &[f64]) -> Vec<f64> {
+    amounts.iter().map(|col| col.map_or(0.0, |col| if x[col.0] > 1e-9 { x[col.0] } else { 0.0 })).collect()
+}
+
+fn terms<'a>(amounts: &'a [Option<ColId>], coefficients: &'a [f64]) -> impl Iterator<Item = (ColId, f64)> + 'a {
+    amounts.iter().zip(coefficients).filter_map(|(col, value)| col.map(|col| (col, *value)))
+}
+
+impl GrowthRows {
+    fn starting_at(
+        mut self,
+        lp: &mut Lp,
+        growth: &crate::limit::Growth,
+        amounts: &[Option<ColId>],
+        place: &str,
+    ) -> Self {
+        let middle = growth.first_split();
+        for split in [0.5 * middle, middle, 0.5 * (1.0 + middle)] {
+            self.add_tangent(lp, growth, amounts, place, split);
+        }
+        self
+    }
+
+    /// Adds the two tangents at a split: Σ NEm x + (M/p²)φ ≥ 2M/p and Σ NEg x − (G/q²)φ ≥ 2G/q − G/q², q = 1 − p.
+    pub fn add_tangent(
+        &mut self,
+        lp: &mut Lp,
+        growth: &crate::limit::Growth,
+        amounts: &[Option<ColId>],
+        place: &str,
+        split: f64,
+    ) {
+        let (m, g) = (growth.maintenance_nem_mcal, growth.gain_neg_mcal);
+        let (p, q) = (split, 1.0 - split);
+        let keep = lp.row(
+            format!("{place} energy, split {split:.4}"),
+            2.0 * m / p,
+            f64::INFINITY,
+            terms(amounts, &growth.nem).chain([(self.split, m / (p * p))]),
+        );
+        let grow = lp.row(
+            format!("{place} growth, split {split:.4}"),
+            2.0 * g / q - g / (q * q),
+            f64::INFINITY,
+            terms(amounts, &growth.neg).chain([(self.split, -g / (q * q))]),
+        );
+        self.tangents.push((split, keep, grow));
+    }
+}
+
+/// Left at the end = (left before + bought) carried − drawn, each in tons at the end of the period.
+fn store(lp: &mut Lp, case: &Case, blocks: &[Vec<BlockRows>], index: usize, offer: &Offer) -> StoreRows {
+    let mut rows = StoreRows { bought: Vec::new(), left: Vec::new(), balance: Vec::new() };
+    let delivered = offer.delivered_usd_per_ton();
+    // A ton kept is worth no more than a ton bought, or the programme would buy to sell.
+    let value = offer.value_usd_per_ton.min(delivered.unwrap_or(f64::INFINITY));
+    let owned = offer.on_hand.tons();
+    lp.constant += value * owned;
+    let last = case.periods.len().saturating_sub(1);
+    for (t, period) in case.periods.iter().enumerate() {
+        let days = f64::from(period.days());
+        let carried = offer.loss.carried(days);
+        let bought =
+            delivered.map(|price| lp.col(format!("{} bought {}", offer.id, period.label), price, 0.0, f64::INFINITY));
+        let left = lp.col(
+            format!("{} left {}", offer.id, period.label),
+            if t == last { -value } else { 0.0 },
+            0.0,
+            f64::INFINITY,
+        );
+        let drawn = blocks.iter().filter_map(|row| {
+            let block = row.get(t)?;
+            let col = block.amounts[index]?;
+            Some((col, carried * offer.tons_per_kg_dm_eaten(days) * block.head_days))
+        });
+        let opening = if t == 0 { owned * carried } else { 0.0 };
+        let mut balance: Vec<(ColId, f64)> = drawn.collect();
+        balance.push((left, 1.0));
+        if let Some(bought) = bought {
+            balance.push((bought, -carried));
+        }
+        if let Some(before) = rows.left.last() {
+            balance.push((*before, -carried));
+        }
+        let row = lp.row(format!("store of {} {}", offer.id, period.label), opening, opening, balance);
+        rows.bought.push(bought);
+        rows.left.push(left);
+        rows.balance.push(row);
+    }
+    rows
+}
