@@ -57,8 +57,17 @@ fn the_steps_come_out() {
             // No rule of ours stands in for one of the case's.
             for line in period.limits.iter().filter(|line| line.binding) {
                 assert!(
-                    ["tdn", "crude-protein", "calcium", "phosphorus", "intake", "your-max", "fat", "calcium-to-phosphorus-least"]
-                        .contains(&line.rule),
+                    [
+                        "tdn",
+                        "crude-protein",
+                        "calcium",
+                        "phosphorus",
+                        "intake",
+                        "your-max",
+                        "fat",
+                        "calcium-to-phosphorus-least"
+                    ]
+                    .contains(&line.rule),
                     "{feed} at {usd}: {} binds",
                     line.rule
                 );

@@ -89,11 +89,6 @@ pub(crate) fn line_of<'a>(period: &'a PeriodReport, rule: &str, feed: &str) -> &
     found.unwrap_or_else(|| panic!("no line {rule} of {feed}"))
 }
 
-/// Whether a rule holds in a period and has a price.
-pub(crate) fn binds(period: &PeriodReport, rule: &str) -> bool {
-    period.limits.iter().any(|line| line.rule == rule && line.binding)
-}
-
 /// Both within a distance, with words.
 #[track_caller]
 pub(crate) fn near(ours: f64, theirs: f64, within: f64, what: &str) {

@@ -114,8 +114,13 @@ fn winter(seed: u64) -> String {
         let usd = if roughage { dice.between(10.0, 180.0) } else { dice.between(120.0, 480.0) };
         write!(text, "  {feed}: {{price_usd_per_ton: {usd:.0}").unwrap();
         if roughage && dice.chance(0.4) {
-            write!(text, ", on_hand_tons: {:.0}, value_usd_per_ton: {:.0}", dice.between(5.0, 400.0), dice.between(0.0, 90.0))
-                .unwrap();
+            write!(
+                text,
+                ", on_hand_tons: {:.0}, value_usd_per_ton: {:.0}",
+                dice.between(5.0, 400.0),
+                dice.between(0.0, 90.0)
+            )
+            .unwrap();
         }
         if roughage && dice.chance(0.3) {
             text.push_str(", fed: free_choice");

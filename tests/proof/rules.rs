@@ -3,7 +3,7 @@
 
 use super::kit::{FEEDS, near, try_read};
 use overwinter::check::judge;
-use overwinter::feed::{Feed, FeedClass, Nutrient};
+use overwinter::feed::{FedHow, Feed, FeedClass, Nutrient, Offer};
 use overwinter::herd::AnimalClass;
 use overwinter::limit::Sense;
 use overwinter::quantity::{KG_PER_LB, KgAsFed, lb_from_kg};
@@ -96,6 +96,7 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
     let milking = if group.peak_milk_kg > 0.0 { (needs.milk_kg / group.peak_milk_kg).min(1.0) } else { 0.0 };
 
     struct Part<'a> {
+        offer: &'a Offer,
         feed: &'a Feed,
         as_fed: f64,
         dm: f64,
@@ -106,7 +107,7 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         .zip(lb_as_fed)
         .zip(&cell.block.available)
         .filter(|(_, here)| **here)
-        .map(|((offer, lb), _)| Part { feed: &offer.feed, as_fed: *lb, dm: lb * offer.feed.dm_pct() / 100.0 })
+        .map(|((offer, lb), _)| Part { offer, feed: &offer.feed, as_fed: *lb, dm: lb * offer.feed.dm_pct() / 100.0 })
         .collect();
     let mineral = |feed: &Feed| matches!(feed.class, FeedClass::Mineral | FeedClass::Limestone);
     let roughage = |feed: &Feed| {
@@ -146,15 +147,21 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
     // Free gossypol: each source by its own limit, FG seed / limit + FG meal / limit at most 1.
     let seed_limit = [1200.0, 1200.0, 900.0, 900.0, 900.0, 600.0, 900.0][class];
     let meal_limit = [600.0, 600.0, 400.0, 200.0, 200.0, 150.0, 200.0][class];
-    let seed_ppm = 1e6 * sum(&|part| {
-        if part.feed.class == FeedClass::WholeCottonseed { part.dm * pct(part.feed, Nutrient::FreeGossypol) } else { 0.0 }
-    }) / organic;
-    let meal_ppm = 1e6 * sum(&|part| match part.feed.class {
-        FeedClass::CottonseedMeal | FeedClass::CottonseedHulls | FeedClass::Cube => {
-            part.dm * pct(part.feed, Nutrient::FreeGossypol)
-        }
-        _ => 0.0,
-    }) / organic;
+    let seed_ppm =
+        1e6 * sum(&|part| {
+            if part.feed.class == FeedClass::WholeCottonseed {
+                part.dm * pct(part.feed, Nutrient::FreeGossypol)
+            } else {
+                0.0
+            }
+        }) / organic;
+    let meal_ppm =
+        1e6 * sum(&|part| match part.feed.class {
+            FeedClass::CottonseedMeal | FeedClass::CottonseedHulls | FeedClass::Cube => {
+                part.dm * pct(part.feed, Nutrient::FreeGossypol)
+            }
+            _ => 0.0,
+        }) / organic;
     let mixed = seed_ppm / seed_limit + meal_ppm / meal_limit;
     let added_fat = sum(&|part| {
         if roughage(part.feed) || mineral(part.feed) {
@@ -198,10 +205,7 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         ("gossypol-of-meal", (meal_ppm, meal_limit)),
         (
             "seed-of-body-weight",
-            (
-                100.0 * of_class(FeedClass::WholeCottonseed) / body_lb,
-                [0.5, 0.5, 0.5, 0.33, 0.33, 0.33, 0.5][class],
-            ),
+            (100.0 * of_class(FeedClass::WholeCottonseed) / body_lb, [0.5, 0.5, 0.5, 0.33, 0.33, 0.33, 0.5][class]),
         ),
         (
             "seed-of-dry-matter",
@@ -215,10 +219,7 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         ("grain", (100.0 * of_class(FeedClass::Grain) / body_lb, [0.4, 0.4, 0.4, 0.8, 0.8, 0.8, 0.4][class])),
         ("distillers", (100.0 * of_class(FeedClass::Distillers) / body_lb, 0.5)),
         // 45 days, the first 14 of them at half.
-        (
-            "gin-trash",
-            (100.0 * dry_of_class(FeedClass::GinTrash) / body_lb, (14.0 * 0.5 + 31.0 * 1.0) / 45.0),
-        ),
+        ("gin-trash", (100.0 * dry_of_class(FeedClass::GinTrash) / body_lb, (14.0 * 0.5 + 31.0 * 1.0) / 45.0)),
         ("limestone", (of_class(FeedClass::Limestone), 0.3)),
         ("heifer-intake", (100.0 * dm / body_lb, 2.4)),
         (
@@ -229,7 +230,7 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         ("intake-at-will", (dm, 1.10 * lb_from_kg(needs.dmi_kg))),
     ]);
     // What is eaten at will: roughage by its NDF against that of the first of them, 0.3 lb a pound of the rest.
-    if let Some(first) = parts.iter().find(|part| roughage(part.feed)) {
+    if let Some(first) = parts.iter().find(|part| roughage(part.feed) && part.offer.fed == FedHow::FreeChoice) {
         let ndf = pct(first.feed, Nutrient::Ndf);
         let room = sum(&|part| {
             if mineral(part.feed) {
@@ -304,6 +305,14 @@ fn three_ways(draw: &Draw, seen: &mut Seen) {
             assert_eq!(satisfied, line.kept, "{id}: row {row} in {low} to {high}, line {line:?}, {draw:?}");
             seen.entry(id).or_default()[usize::from(line.kept)] += 1;
         }
+        if let Some(about) = &instance.about {
+            // The only amounts of one feed in these files are three ounces of each mineral.
+            let f = case.offers.iter().position(|offer| offer.id == *about).unwrap();
+            assert_eq!((id, case.offers[f].feed.class), ("your-fixed", FeedClass::Mineral));
+            near(line.value, lb_as_fed[f], 1e-12, "pounds of a mineral");
+            near(line.limit, 3.0 / 16.0, 1e-12, "three ounces");
+            continue;
+        }
         let (value, figure) = *hand.get(id).unwrap_or_else(|| panic!("{id} is not written down by hand"));
         near(line.value, value, 1e-9 * value.abs().max(1.0), &format!("value of {id}, {draw:?}"));
         near(line.limit, figure, 1e-9 * figure.abs().max(1.0), &format!("figure of {id}, {draw:?}"));
@@ -322,7 +331,8 @@ fn growth_agrees(growth: &overwinter::limit::Growth, kg_dm: &[f64], line: &overw
     let serves = |split: f64| nem >= m / split && neg >= g / (1.0 - split);
     let tangents_hold = |at: f64, split: f64| {
         let q = 1.0 - at;
-        nem + m / (at * at) * split >= 2.0 * m / at - 1e-9 && neg - g / (q * q) * split >= 2.0 * g / q - g / (q * q) - 1e-9
+        nem + m / (at * at) * split >= 2.0 * m / at - 1e-9
+            && neg - g / (q * q) * split >= 2.0 * g / q - g / (q * q) - 1e-9
     };
     let splits = || (1..100).map(|step| f64::from(step) / 100.0);
     let best = m / nem;
@@ -377,7 +387,10 @@ fn row_check_and_feed_values_agree_for_every_rule_of_every_class() {
 #[test]
 fn every_feed_of_the_table_can_be_offered() {
     for feed in FEEDS.iter() {
-        for kind in ["cow, head: 1, weight_lb: 1200, calving: open", "stocker, head: 1, weight_lb: 600, mature_weight_lb: 1200, gain_lb_per_day: 1"] {
+        for kind in [
+            "cow, head: 1, weight_lb: 1200, calving: open",
+            "stocker, head: 1, weight_lb: 600, mature_weight_lb: 1200, gain_lb_per_day: 1",
+        ] {
             let text = format!(
                 "winter: {{from: 2026-12-01, to: 2027-01-01}}\ngroups: {{herd: {{kind: {kind}}}}}\nfeeds: {{{}: {{price_usd_per_ton: 100}}}}\n",
                 feed.id

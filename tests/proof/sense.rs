@@ -3,6 +3,7 @@
 use super::kit::{herd, lb, line, planned, price, read};
 use crate::rows::{Inputs, Ours, run};
 use indexmap::indexmap;
+use overwinter::feed::Nutrient;
 use overwinter::limit::Block;
 use overwinter::need::{NeedsOverride, needs_in_month};
 use overwinter::quantity::{KgDm, lb_from_kg};
@@ -16,7 +17,7 @@ const AT_ANY_PRICE: f64 = -5000.0;
 const SEED_LIMITS: [&str; 5] = ["seed-of-body-weight", "seed-of-dry-matter", "gossypol", "fat", "added-fat"];
 
 /// Most seed, lb as fed, if of the limits on seed one alone holds.
-fn most_seed(case: &Case, month: Option<u32>, only: &str) -> f64 {
+fn most_seed(case: &Case, month: Option<u32>, only: &str, all_fat_added: bool) -> f64 {
     let (group, period) = (&case.groups[0], &case.periods[0]);
     let cells = match month {
         Some(month) => {
@@ -29,6 +30,14 @@ fn most_seed(case: &Case, month: Option<u32>, only: &str) -> f64 {
     };
     let mut cells = cells;
     cells[0][0].demands.rules.retain(|rule| !SEED_LIMITS.contains(&rule.rule.id) || rule.rule.id == only);
+    if all_fat_added {
+        // The other way of counting: all the fat of what is no roughage is added.
+        let rule = cells[0][0].demands.rules.iter_mut().find(|rule| rule.rule.id == "added-fat").unwrap();
+        for (value, offer) in rule.over.iter_mut().zip(&case.offers) {
+            let roughage = offer.feed.class.is_roughage();
+            *value = if roughage { 0.0 } else { offer.feed.get(Nutrient::Fat).unwrap_or(0.0) };
+        }
+    }
     let plan = plan(case, &cells).unwrap_or_else(|why| panic!("{only}: {why:#?}"));
     let seed = case.offers.iter().position(|offer| offer.id == "whole_cottonseed").unwrap();
     KgDm(plan.rations[0][0].kg_dm[seed]).as_fed(case.offers[seed].feed.dm_pct()).lb()
@@ -41,7 +50,7 @@ fn which_limit_binds_on_seed() {
         let cow = |weight: u32| format!("kind: cow, weight_lb: {weight}, peak_milk_lb: 20, calving: 2027-03-01");
         let (group, month, roughage) = match diet {
             "dry m9 stripper" => (cow(1200), Some(9), "gin_trash_stripper"),
-            "dry m11 picker" => (cow(1200), Some(11), "gin_trash_picker"),
+            "dry m11 picker" | "dry m11 picker of 2 % fat" => (cow(1200), Some(11), "gin_trash_picker"),
             "dry m11 mature bermuda" => (cow(1200), Some(11), "bermuda_hay_mature"),
             "dry 1300 prairie" => (cow(1300), Some(10), "prairie_hay"),
             "milk m2 prairie" => (cow(1200), Some(2), "prairie_hay"),
@@ -59,23 +68,33 @@ fn which_limit_binds_on_seed() {
             "mature bull 1800" => ("kind: bull, weight_lb: 1800".to_owned(), None, "bermuda_hay_mature"),
             other => panic!("{other}"),
         };
-        let case = read(&format!(
-            "winter: {{from: 2026-12-01, to: 2026-12-31}}\ngroups:\n  herd: {{{group}, head: 1}}\nfeeds:\n  \
-             {roughage}: {{price_usd_per_ton: 110}}\n  whole_cottonseed: {{price_usd_per_ton: 1}}\n  \
+        let test = if diet.ends_with("2 % fat") { ", test: {fat_pct_dm: 2.0}" } else { "" };
+        let mut case = read(&format!(
+            "winter: {{from: 2026-12-01, to: 2026-12-02}}\ngroups:\n  herd: {{{group}, head: 1}}\nfeeds:\n  \
+             {roughage}: {{price_usd_per_ton: 110{test}}}\n  whole_cottonseed: {{price_usd_per_ton: 1}}\n  \
              range_cube_20: {{price_usd_per_ton: 312}}\n  corn: {{price_usd_per_ton: 190}}\n  \
              soybean_hulls: {{price_usd_per_ton: 200}}\n  limestone: {{price_usd_per_ton: 180}}\n  \
              mineral_12_12: {{price_usd_per_ton: 900}}\n"
         ));
-        let mut case = case;
         price(&mut case, "whole_cottonseed", AT_ANY_PRICE);
-        let most = |only: &str| most_seed(&case, month, only);
-        indexmap! {
+        let most = |only: &str| most_seed(&case, month, only, false);
+        let ours = indexmap! {
             "body_weight" => most("seed-of-body-weight"),
             "dry_matter" => most("seed-of-dry-matter"),
             "gossypol" => most("gossypol"),
             "fat" => most("fat"),
-            "added_fat" => most("added-fat"),
+            "added_fat" => most_seed(&case, month, "added-fat", true),
+        };
+        // Whichever is least decides, and it is the same one there and here, but for the picker trash: at the 4 % fat
+        // it now has, total fat comes a hair before gossypol.
+        if !row.has("gossypol") {
+            return ours;
         }
+        let least = ours.iter().min_by(|a, b| a.1.total_cmp(b.1)).unwrap().0;
+        let printed = ours.keys().min_by(|a, b| row.number(a).total_cmp(&row.number(b))).unwrap();
+        let expected = if diet == "dry m11 picker" { "fat" } else { printed };
+        assert_eq!(*least, expected, "{diet}: {ours:?}");
+        ours
     });
 }
 

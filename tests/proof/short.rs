@@ -104,7 +104,13 @@ fn leads_out(case: &Case, way: &Shortfall) -> bool {
                 for side in [limit - by, limit + by] {
                     let mut tried = assemble(case).unwrap();
                     let rules = &mut tried[way.group][way.period].demands.rules;
-                    rules.iter_mut().find(|one| one.name() == format!("{} {}", way.rule, one.about.clone().unwrap_or_default()).trim()).unwrap().limit = side;
+                    rules
+                        .iter_mut()
+                        .find(|one| {
+                            one.name() == format!("{} {}", way.rule, one.about.clone().unwrap_or_default()).trim()
+                        })
+                        .unwrap()
+                        .limit = side;
                     if plan(case, &tried).is_ok() {
                         return true;
                     }
@@ -122,7 +128,10 @@ fn poor_hay_alone_is_short_of_energy_and_protein() {
     let (case, short) = shortage(POOR_HAY);
     let text = said_well(&case, &short);
     let rules: Vec<&str> = short.shortfalls.iter().map(|one| one.rule).collect();
-    assert!(rules.iter().any(|rule| ["crude-protein", "protein-floor", "protein-by-degradable"].contains(rule)), "{text}");
+    assert!(
+        rules.iter().any(|rule| ["crude-protein", "protein-floor", "protein-by-degradable"].contains(rule)),
+        "{text}"
+    );
     assert!(short.shortfalls[0].force == Force::Need, "{text}");
     // By hand: hay of 4 % protein and 48 % TDN; a 1,200-lb cow in December cannot get 1.7 lb of protein from 24 lb of it.
     let protein = short.shortfalls.iter().find(|one| one.rule == "crude-protein").map(|one| one.short);
