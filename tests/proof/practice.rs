@@ -24,7 +24,9 @@ fn parts(words: &str) -> Vec<(String, f64, String)> {
 fn rations_people_feed() {
     run("plan_practice.yaml", |row: &Inputs| -> Ours {
         let ration = parts(row.text("ration"));
-        let feeds: String = ration.iter().map(|(id, ..)| format!("  {id}: {{price_usd_per_ton: 100}}\n")).collect();
+        let feeds: Vec<String> =
+            ration.iter().map(|(id, ..)| format!("  {id}: {{price_usd_per_ton: 100}}\n")).collect();
+        let feeds = feeds.concat();
         let case = read(&format!(
             "winter: {{from: 2026-12-01, to: 2027-01-01}}\ngroups:\n  cows: {{kind: cow, head: 1, weight_lb: 1200, \
              peak_milk_lb: 20, calving: 2027-03-01, activity_pct: {}}}\nfeeds:\n{feeds}",

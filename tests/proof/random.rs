@@ -63,7 +63,7 @@ const SUPPLEMENTS: [&str; 10] = [
 ];
 
 /// A herd file of two groups, four periods and up to eight feeds.
-fn winter(seed: u64) -> String {
+pub(crate) fn winter(seed: u64) -> String {
     let mut dice = Dice::new(seed);
     let mut text = "winter: {from: 2026-12-01, to: 2027-04-01, periods: months}\n".to_owned();
     if dice.chance(0.5) {

@@ -86,7 +86,16 @@ fn herd(draw: &Draw) -> (String, BTreeMap<&'static str, f64>) {
     (text, amounts)
 }
 
+/// One feed of a ration, lb.
+struct Part<'a> {
+    offer: &'a Offer,
+    feed: &'a Feed,
+    as_fed: f64,
+    dm: f64,
+}
+
 /// What the printed rules say of a ration, from feed values alone: rule → (value, figure).
+#[allow(clippy::too_many_lines, reason = "one table, rule after rule")]
 fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static str, (f64, f64)> {
     let (group, needs) = (cell.block.group, &cell.block.needs);
     // Class by class: cow, first-calf cow, bred heifer, replacement heifer, stocker, young bull, bull.
@@ -95,12 +104,6 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
     let body_lb = lb_from_kg(needs.weight_kg);
     let milking = if group.peak_milk_kg > 0.0 { (needs.milk_kg / group.peak_milk_kg).min(1.0) } else { 0.0 };
 
-    struct Part<'a> {
-        offer: &'a Offer,
-        feed: &'a Feed,
-        as_fed: f64,
-        dm: f64,
-    }
     let parts: Vec<Part<'_>> = case
         .offers
         .iter()
