@@ -43,7 +43,9 @@ pub enum Stop {
 pub fn plan(case: &Case) -> Result<Report, Stop> {
     let cells = winter::assemble(case).map_err(Stop::Input)?;
     let (plan, judged) = proved_plan(case, &cells)?;
-    Ok(report::build::of_plan(case, &cells, &plan, &judged))
+    let mut report = report::build::of_plan(case, &cells, &plan, &judged);
+    report.at_will_ends = value::at_will::ends(case, &cells);
+    Ok(report)
 }
 
 /// A plan whose every ration the independent check finds clean.

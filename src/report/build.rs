@@ -131,6 +131,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         certificate: None,
         unique: None,
         best_plan_usd: None,
+        at_will_ends: None,
         weather: weather_words(case),
     }
 }

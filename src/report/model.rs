@@ -302,6 +302,9 @@ pub struct Report {
     /// For a check: what the best plan would cost for the same groups and periods, US dollars.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub best_plan_usd: Option<f64>,
+    /// Cost of the winter if what is eaten at will is eaten less or more than counted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at_will_ends: Option<crate::value::at_will::Ends>,
     /// What the weather counted and what not, in words.
     pub weather: String,
 }
