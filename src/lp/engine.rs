@@ -12,6 +12,12 @@ use super::body::Body;
 /// Longest time for one programme; far beyond any honest case, it ends a solver that goes in circles.
 const LONGEST_S: f64 = 60.0;
 
+/// Stands for an infinite bound. Where cost falls without end the solver can step to infinity and never come back; with
+/// this it steps here. It starts no column from a bound this large, so nothing else changes.
+const BOX: f64 = 9_007_199_254_740_992.0; // 2^53
+/// An amount this large came from [`BOX`].
+const ENDLESS: f64 = 1e13;
+
 /// Why there is no point.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Stop {
@@ -37,7 +43,8 @@ pub(super) fn optimum(body: &Body) -> Result<Vec<f64>, Stop> {
 
 fn call(body: &Body) -> Result<Vec<f64>, Stop> {
     let whole = Whole { cols: &[], start: None, gap: 0.0, seconds: LONGEST_S };
-    optimum_in_whole(body, &whole).map(|found| found.x)
+    let x = optimum_in_whole(body, &whole)?.x;
+    if x.iter().any(|value| value.abs() >= ENDLESS) { Err(Stop::Unbounded) } else { Ok(x) }
 }
 
 /// What is asked of a search in whole numbers.
@@ -70,10 +77,12 @@ pub(super) fn optimum_in_whole(body: &Body, whole: &Whole<'_>) -> Result<Found, 
         is_whole[j] = true;
     }
     for (j, &price) in body.cost.iter().enumerate() {
-        let mut definition = variable().clamp(body.lower[j], body.upper[j]);
-        if is_whole[j] {
-            definition = definition.integer();
-        }
+        let mut definition = variable();
+        definition = if is_whole[j] {
+            definition.integer().clamp(body.lower[j], body.upper[j])
+        } else {
+            definition.clamp(body.lower[j].max(-BOX), body.upper[j].min(BOX))
+        };
         if let Some(start) = whole.start {
             definition = definition.initial(start[j]);
         }
