@@ -1,10 +1,14 @@
 //! Random programmes whose answer is known before they are solved: the optimum and its prices are chosen first, the
 //! sides and costs follow from them. Integers throughout, so that the known answer is exact.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may
+
 mod lp_known;
 
 use lp_known::{Dice, INF, Shape, known, sized, twin};
-use overwinter::lp::{ColId, Failure, Lp, Uniqueness, certify, solve, uniqueness};
+use overwinter::lp::{
+    ColId, Failure, Lp, Missed, Relax, RowId, Uniqueness, certify, elastic, single_relief, solve, uniqueness,
+};
 
 #[test]
 fn small_ones_come_out_as_chosen() {
@@ -115,31 +119,73 @@ fn stock_rows_fold_away_and_come_back() {
     }
 }
 
+/// Rows of which the last asks for less than what the others, each times its weight, guarantee when added up.
+fn contradiction(dice: &mut Dice, gap: f64) -> (Lp, Vec<f64>) {
+    let (rows, cols) = (1 + dice.upto(6), 1 + dice.upto(7));
+    let mut lp = Lp::default();
+    for j in 0..cols {
+        lp.col(format!("x{j}"), dice.whole(-5, 9), -INF, INF);
+    }
+    let mut sum = vec![0.0; cols];
+    let mut right = 0.0;
+    let mut weights = Vec::new();
+    for i in 0..rows {
+        let weight = dice.whole(1, 3);
+        let terms: Vec<(ColId, f64)> = (0..cols).map(|j| (ColId(j), dice.whole(-6, 6))).collect();
+        let side = dice.whole(-20, 20);
+        for (col, value) in &terms {
+            sum[col.0] += weight * value;
+        }
+        right += weight * side;
+        weights.push(weight);
+        lp.row(format!("r{i}"), side, if dice.chance(30) { side + 40.0 } else { INF }, terms);
+    }
+    lp.row("too little", -INF, right - gap, sum.into_iter().enumerate().map(|(j, value)| (ColId(j), value)));
+    weights.push(1.0);
+    (lp, weights)
+}
+
 #[test]
 fn contradictions_are_infeasible() {
     for seed in 60_000..61_000 {
         let mut dice = Dice(seed);
-        let (rows, cols) = (1 + dice.upto(6), 1 + dice.upto(7));
-        let mut lp = Lp::default();
-        for j in 0..cols {
-            lp.col(format!("x{j}"), dice.whole(-5, 9), -INF, INF);
-        }
-        // The last row asks for less than what the others, added up, guarantee.
-        let mut sum = vec![0.0; cols];
-        let mut right = 0.0;
-        for i in 0..rows {
-            let weight = dice.whole(1, 3);
-            let terms: Vec<(ColId, f64)> = (0..cols).map(|j| (ColId(j), dice.whole(-6, 6))).collect();
-            let side = dice.whole(-20, 20);
-            for (col, value) in &terms {
-                sum[col.0] += weight * value;
-            }
-            right += weight * side;
-            lp.row(format!("r{i}"), side, if dice.chance(30) { side + 40.0 } else { INF }, terms);
-        }
         let gap = [5.0, 1.0, 1e-2, 1e-4][dice.upto(3)];
-        lp.row("too little", -INF, right - gap, sum.into_iter().enumerate().map(|(j, value)| (ColId(j), value)));
+        let (lp, _) = contradiction(&mut dice, gap);
         assert_eq!(solve(&lp), Err(Failure::Infeasible), "seed {seed}, gap {gap}");
+    }
+}
+
+#[test]
+fn the_least_shortfall_and_every_single_way_out_are_as_built() {
+    for seed in 65_000..65_400 {
+        let mut dice = Dice(seed);
+        let (lp, weights) = contradiction(&mut dice, 2.0);
+        let relax: Vec<Relax> = (0..lp.rows.len()).map(|i| Relax { row: RowId(i), weight_per_unit: 1.0 }).collect();
+        let most = weights.iter().copied().fold(0.0, f64::max);
+        match elastic(&lp, &relax) {
+            Ok(nearest) => {
+                let total: f64 = nearest.shortfalls.iter().map(|short| short.weighted).sum();
+                // A unit given by a row of weight w closes w of the gap. Rows that are empty or repeat each other may
+                // contradict for less reason than was built in, never for more.
+                assert!(total >= 2.0 / most - 1e-7, "seed {seed}: {total}");
+                let mut relaxed = lp.clone();
+                for short in &nearest.shortfalls {
+                    match short.missed {
+                        Missed::Below => relaxed.rows[short.row.0].lower -= short.amount * (1.0 + 1e-9),
+                        Missed::Above => relaxed.rows[short.row.0].upper += short.amount * (1.0 + 1e-9),
+                    }
+                }
+                assert!(!matches!(solve(&relaxed), Err(Failure::Infeasible)), "seed {seed}");
+                let is_built = (total - 2.0 / most).abs() < 1e-7;
+                let ways = single_relief(&lp, &relax).unwrap();
+                assert!(ways.windows(2).all(|pair| pair[0].weighted <= pair[1].weighted));
+                for way in ways.iter().filter(|_| is_built) {
+                    let least = 2.0 / weights[way.row.0];
+                    assert!(way.amount >= least - 1e-7, "seed {seed}: {way:?} {least}");
+                }
+            }
+            Err(failure) => panic!("seed {seed}: {failure}"),
+        }
     }
 }
 
