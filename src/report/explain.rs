@@ -6,7 +6,7 @@ use crate::herd::AnimalClass;
 use crate::limit::caution::CAUTIONS;
 use crate::limit::rule::Figure as RuleFigure;
 use crate::limit::{RULES, Rule, Sense, figure_text};
-use crate::need::registry::{EQUATIONS, Equation};
+use crate::need::registry::{EQUATIONS, Equation, NOT_PRINTED};
 use crate::scenario::Code;
 use std::fmt::Write as _;
 
@@ -80,7 +80,9 @@ fn of_equation(one: &Equation, feeds: &FeedTable) -> String {
     out.push_str(&paragraph("  holds for  ", one.range));
     out.push_str(&paragraph("  source     ", &one.cite.to_string()));
     out.push_str(&source_line(one.cite.source, feeds));
-    out.push_str(&paragraph("  tested     ", one.tested));
+    let tested =
+        if one.tested == NOT_PRINTED { NOT_PRINTED.to_owned() } else { format!("tests/published/{}", one.tested) };
+    out.push_str(&paragraph("  tested     ", &tested));
     out
 }
 
@@ -105,7 +107,7 @@ fn of_rule(rule: &Rule, feeds: &FeedTable) -> String {
         Sense::AtMost => "at most",
         Sense::Exactly => "just",
     };
-    let _ = writeln!(out, "  measure    {}", measured(rule));
+    out.push_str(&paragraph("  measure    ", &measured(rule)));
     let class_rows = |dry: &[Option<f64>; 7], milking: Option<&[Option<f64>; 7]>| -> Vec<Vec<String>> {
         AnimalClass::ALL[..7]
             .iter()
