@@ -22,7 +22,9 @@ pub fn render(list: &[Diagnostic], file_name: &str, text: &str, color: bool) -> 
     out.push('\n');
     if list.len() > blocks.len() {
         let more = list.len() - blocks.len();
-        out.push_str(&format!("\nand {more} more\n"));
+        out.push_str("\nand ");
+        out.push_str(&more.to_string());
+        out.push_str(" more\n");
     }
     out
 }

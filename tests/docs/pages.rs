@@ -111,7 +111,7 @@ fn figures(rule: &Rule) -> String {
             AnimalClass::ALL[..7].iter().zip(table).filter_map(|(class, value)| Some((*class, (*value)?))).collect();
         let figure = |value: f64| figure_text(value, rule.digits);
         match known.first() {
-            Some((_, first)) if known.len() == 7 && known.iter().all(|(_, value)| value == first) => {
+            Some((_, first)) if known.len() == 7 && known.iter().all(|(_, value)| figure(*value) == figure(*first)) => {
                 format!("{} for all classes", figure(*first))
             }
             _ => {
