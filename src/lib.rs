@@ -1,6 +1,6 @@
 //! Least-cost winter rations for beef cattle on cotton-gin byproducts.
 //!
-//! The pipeline on one page: [`scenario`] reads a herd file into a [`winter::Case`]; [`winter::assemble`] finds what each
+//! The pipeline on one page: [`scenario`] reads a herd file into a [`winter::Case`]; [`winter::assemble()`] finds what each
 //! group [`need`]s in each period and makes every [`limit`] ready; [`winter::plan()`] builds the linear programme, has [`lp`]
 //! solve and prove it, and reads it back; [`check`] judges every ration without the programme; [`report`] turns the lot
 //! into plain data and pages; [`cli`] is the command line. A module uses only what stands above it in this list.
