@@ -8,7 +8,7 @@ use super::measure::{Measure, Missing};
 use super::rule::{Instance, Rule, class_index};
 use crate::feed::{FedHow, Feed, Nutrient, Offer};
 use crate::herd::{Group, Period};
-use crate::need::{Needs, NeedsOverride};
+use crate::need::{Needs, NeedsOverride, condition, target};
 use crate::quantity::{KG_PER_LB, KgAsFed};
 use jiff::civil::Date;
 
@@ -157,6 +157,17 @@ impl<'a> Block<'a> {
     #[must_use]
     pub fn milk_level(&self) -> f64 {
         if self.group.peak_milk_kg > 0.0 { (self.needs.milk_kg / self.group.peak_milk_kg).clamp(0.0, 1.0) } else { 0.0 }
+    }
+
+    /// Body energy of one condition score, Mcal: from the score at the start of the period to the next below, and to the
+    /// next above. They differ, most of all for first-calf females, who put condition on dearly and lose it fast.
+    #[must_use]
+    pub fn mcal_per_score(&self) -> (f64, f64) {
+        let (edition, score) = (condition::Edition::default(), self.needs.condition_from);
+        let at_five = condition::weight_at_five_kg(self.needs.weight_kg, self.group.condition, edition);
+        let first_calf = target::is_first_calf(self.group);
+        let up = condition::reserve_change_mcal(at_five, score, score + 1.0, first_calf, edition);
+        (self.needs.mcal_per_score, up)
     }
 
     /// Share of the period's days in which cattle still learn to eat gin trash.

@@ -1,10 +1,11 @@
 //! Solve the winter and read it back: rations, stores, purchases, what each rule costs, what each feed is worth.
 
 use super::Case;
-use super::assemble::Cells;
+use super::assemble::{Cells, assemble};
 use super::program::Program;
 use super::short::{Short, shortage};
 use super::steady;
+use crate::limit::Growth;
 use crate::lp::{self, Certificate, Certified, Uniqueness};
 
 /// What one rule costs in one block.
@@ -140,7 +141,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         feeds: read_feeds(case, &program, &best, point),
         certificate: best.certificate,
         uniqueness,
-        without: without(case, cells, &program, point),
+        without: without(case, &program, point),
     })
 }
 
@@ -172,13 +173,25 @@ pub fn add_tangents(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool
         }
         let place = format!("{} {}", cell.block.group.name, cell.block.period.label);
         let split = x[rows.split.0].clamp(0.01, 0.99);
-        if rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-12) {
+        if rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-12) || held(growth, &block.amounts, split, x) {
             continue;
         }
         rows.add_tangent(lp, growth, &block.amounts, &place, split);
         added = true;
     }
     added
+}
+
+/// Whether the curves hold at a split as closely as rows are held at all: with a share near 1 for maintenance the rows
+/// have terms far above the gain, and their rounding alone is more than a billionth of it.
+fn held(growth: &Growth, amounts: &[Option<lp::ColId>], split: f64, x: &[f64]) -> bool {
+    let kg_dm = super::program::ration(amounts, x);
+    let (m, g) = (growth.maintenance_nem_mcal, growth.gain_neg_mcal);
+    let (p, q) = (split, 1.0 - split);
+    let keep = (m / p - growth.nem_mcal(&kg_dm)) / (2.0 * m / p);
+    let side = (2.0 * g / q - g / (q * q)).abs();
+    let grow = (g / q - growth.neg_mcal(&kg_dm)) / side.max(g * p / (q * q));
+    keep.max(grow) <= 2.0 * lp::TOLERANCE
 }
 
 fn read_rations(
@@ -332,8 +345,9 @@ fn break_even(case: &Case, program: &Program, best: &Certified, f: usize, price:
     least.is_finite().then_some(price - least)
 }
 
-/// Cost of the winter without each feed that is bought and used (minerals aside), dearest to lose first.
-fn without(case: &Case, cells: &Cells<'_>, program: &Program, point: &[f64]) -> Vec<Without> {
+/// Cost of the winter without each feed that is bought and used (minerals aside), dearest to lose first. What could
+/// not be settled is left out.
+fn without(case: &Case, program: &Program, point: &[f64]) -> Vec<Without> {
     let mut list: Vec<Without> = (0..case.offers.len())
         .filter(|f| {
             let offer = &case.offers[*f];
@@ -341,15 +355,16 @@ fn without(case: &Case, cells: &Cells<'_>, program: &Program, point: &[f64]) -> 
                 program.blocks.iter().flatten().any(|block| block.amounts[*f].is_some_and(|col| point[col.0] > 1e-6));
             used && offer.price_usd_per_ton.is_some() && !offer.feed.class.is_mineral()
         })
-        .map(|f| {
-            let mut bare = program.clone();
-            for block in bare.blocks.iter().flatten() {
-                if let Some(col) = block.amounts[f] {
-                    bare.lp.cols[col.0].upper = 0.0;
-                }
+        .filter_map(|f| {
+            // Rules hang on what is offered: what is eaten at will, how much trash beside other roughage.
+            let mut bare = case.clone();
+            bare.offers.remove(f);
+            let cells = assemble(&bare).ok()?;
+            match solve_growing(&mut Program::build(&bare, &cells), &cells) {
+                Ok(found) => Some(Without { offer: f, cost_usd: Some(found.objective) }),
+                Err(lp::Failure::Infeasible) => Some(Without { offer: f, cost_usd: None }),
+                Err(_) => None,
             }
-            let cost_usd = solve_growing(&mut bare, cells).ok().map(|found| found.objective);
-            Without { offer: f, cost_usd }
         })
         .collect();
     list.sort_by(|a, b| b.cost_usd.unwrap_or(f64::INFINITY).total_cmp(&a.cost_usd.unwrap_or(f64::INFINITY)));
