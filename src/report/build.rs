@@ -133,7 +133,8 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
 }
 
 /// What the weather counted and what not.
-fn weather_words(case: &Case) -> String {
+#[must_use]
+pub fn weather_words(case: &Case) -> String {
     let months: Vec<usize> =
         case.periods.iter().flat_map(Period::dates).map(|day| usize::try_from(day.month() - 1).unwrap_or(0)).collect();
     let known = months.iter().filter(|month| case.place.weather[**month].is_some()).count();
