@@ -6,6 +6,8 @@ use serde::Serialize;
 
 /// Most diagnostics shown as text; the rest are counted.
 const MOST: usize = 30;
+/// Most diagnostics given as JSON.
+const MOST_JSON: usize = 1000;
 /// Width that long lines are cut to, columns.
 const WIDTH: usize = 120;
 
@@ -15,7 +17,7 @@ const WIDTH: usize = 120;
 #[must_use]
 pub fn render(list: &[Diagnostic], file_name: &str, text: &str, color: bool) -> String {
     let renderer = if color { Renderer::styled() } else { Renderer::plain() }.term_width(WIDTH);
-    let blocks: Vec<String> = shown(list).iter().map(|one| draw(one, file_name, text, &renderer)).collect();
+    let blocks: Vec<String> = shown(list, MOST).iter().map(|one| draw(one, file_name, text, &renderer)).collect();
     let mut out = blocks.join("\n\n");
     out.push('\n');
     if list.len() > blocks.len() {
@@ -25,13 +27,13 @@ pub fn render(list: &[Diagnostic], file_name: &str, text: &str, color: bool) -> 
     out
 }
 
-/// The first of them in the order given; errors crowd out warnings.
-fn shown(list: &[Diagnostic]) -> Vec<&Diagnostic> {
-    if list.len() <= MOST {
+/// The first `most` of them in the order given; errors crowd out warnings.
+fn shown(list: &[Diagnostic], most: usize) -> Vec<&Diagnostic> {
+    if list.len() <= most {
         return list.iter().collect();
     }
     let of = |severity: Severity| list.iter().filter(move |one| one.severity == severity);
-    of(Severity::Error).chain(of(Severity::Warning)).take(MOST).collect()
+    of(Severity::Error).chain(of(Severity::Warning)).take(most).collect()
 }
 
 fn draw(one: &Diagnostic, file_name: &str, text: &str, renderer: &Renderer) -> String {
@@ -125,13 +127,13 @@ struct Place<'d> {
     label: &'d str,
 }
 
-/// All the diagnostics as a JSON array, one object each, with line and column from 1.
+/// The diagnostics as a JSON array, one object each, with line and column from 1; at most 1000.
 ///
 /// # Errors
 /// None that can happen with these values; the type is that of the writer.
 pub fn render_json(list: &[Diagnostic], file_name: &str, text: &str) -> Result<String, serde_json::Error> {
-    let records: Vec<Record<'_>> = list
-        .iter()
+    let records: Vec<Record<'_>> = shown(list, MOST_JSON)
+        .into_iter()
         .map(|one| Record {
             code: one.code,
             severity: match one.severity {

@@ -3,15 +3,16 @@
 //! First the least weighted shortfall, with cost out of sight, so that no price can buy a requirement off; then the
 //! least cost at that shortfall. The proof of the first step names the rows that cannot hold together.
 
+use super::attempt::{ATTEMPTS, Task};
 use super::body::Body;
 use super::certify::Certificate;
+use super::dual::face_of;
 use super::model::{ColId, Lp, RowId};
+use super::proof::guided;
 use super::solve::{Certified, Failure, solve_body};
 
 /// A weighted shortfall below this share of a requirement is none.
 const NO_SHORTFALL: f64 = 1e-9;
-/// Room given to the least shortfall while the cost is lowered.
-const ROOM: f64 = 1e-9;
 
 /// A row that may fall short.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,7 +54,8 @@ pub struct Elastic {
     pub x: Vec<f64>,
     /// Cost of those amounts.
     pub cost: f64,
-    /// Rows that cannot hold together, whether relaxable or not; empty if nothing is short.
+    /// Rows that take part in the proof that something is short, whether relaxable or not; empty if nothing is. They
+    /// cannot all hold together; [`conflict`] finds the fewest among them.
     pub conflict: Vec<RowId>,
     /// Columns whose bound, other than zero, takes part in the conflict.
     pub conflict_bounds: Vec<ColId>,
@@ -76,7 +78,11 @@ pub fn elastic(lp: &Lp, relax: &[Relax]) -> Result<Elastic, Failure> {
     for slack in &slacks {
         short.cost[slack.col] = slack.weight;
     }
-    let least = solve_body(&short, 0.0)?;
+    // The costs only show the way to a point, which is then proved without them.
+    let least = match guided(&short, &written.cost) {
+        Some(least) => least,
+        None => solve_body(&short, 0.0)?,
+    };
     let found = |answer: &Certified| -> Vec<Shortfall> {
         let mut list: Vec<Shortfall> = slacks.iter().filter_map(|slack| slack.shortfall(&answer.x)).collect();
         list.sort_by(|a, b| b.weighted.total_cmp(&a.weighted));
@@ -93,15 +99,14 @@ pub fn elastic(lp: &Lp, relax: &[Relax]) -> Result<Elastic, Failure> {
             certificate: least.certificate,
         });
     }
-    let mut cheap = short.clone();
+    let mut cheap = face_of(&short, &least.row_dual);
     cheap.cost[..written.width()].copy_from_slice(&written.cost);
     for slack in &slacks {
         cheap.cost[slack.col] = 0.0;
     }
-    let most = least.objective * (1.0 + ROOM);
-    cheap.row(f64::NEG_INFINITY, most, slacks.iter().map(|slack| (slack.col, slack.weight)).collect());
     // Where cost falls without end, or will not certify at the edge, the first step's own answer stands.
-    let answer = solve_body(&cheap, lp.constant).unwrap_or_else(|_| least.clone());
+    let on_the_way = Task::new(&cheap, lp.constant, &ATTEMPTS[0]).at_amounts(&least.x).map(Ok);
+    let answer = on_the_way.unwrap_or_else(|| solve_body(&cheap, lp.constant)).unwrap_or_else(|_| least.clone());
     let x = answer.x[..written.width()].to_vec();
     let in_conflict = |j: &usize| {
         let d = least.reduced_cost[*j];
@@ -116,6 +121,39 @@ pub fn elastic(lp: &Lp, relax: &[Relax]) -> Result<Elastic, Failure> {
         conflict_bounds: (0..written.width()).filter(in_conflict).map(ColId).collect(),
         certificate: least.certificate,
     })
+}
+
+/// Rows that cannot hold together, none of which could be left out: [`Elastic::conflict`] with all rows taken away
+/// that the contradiction does not need. Meant for one ration; over a whole winter a shortage has hundreds of such rows
+/// and names nothing.
+///
+/// # Errors
+///
+/// As [`elastic`].
+pub fn conflict(lp: &Lp, found: &Elastic) -> Result<Vec<RowId>, Failure> {
+    let written = Body::of(lp).map_err(Failure::Invalid)?;
+    if found.conflict.iter().any(|row| row.0 >= written.height()) {
+        return Err(Failure::Invalid("the shortfall is of another programme".to_owned()));
+    }
+    let contradict = |rows: &[RowId]| {
+        let mut part = Body { cost: vec![0.0; written.width()], ..written.clone() };
+        part.rows = rows.iter().map(|row| written.rows[row.0].clone()).collect();
+        part.row_lower = rows.iter().map(|row| written.row_lower[row.0]).collect();
+        part.row_upper = rows.iter().map(|row| written.row_upper[row.0]).collect();
+        match solve_body(&part, 0.0) {
+            Ok(_) => Ok(false),
+            Err(Failure::Infeasible) => Ok(true),
+            Err(other) => Err(other),
+        }
+    };
+    let mut rows = found.conflict.clone();
+    for row in &found.conflict {
+        let without: Vec<RowId> = rows.iter().copied().filter(|other| other != row).collect();
+        if contradict(&without)? {
+            rows = without;
+        }
+    }
+    Ok(rows)
 }
 
 /// One way out: this row alone relaxed by this amount makes everything else fit.

@@ -2,7 +2,10 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use good_lp::{Expression, ProblemVariables, ResolutionError, Solution, SolverModel, WithTimeLimit, microlp, variable};
+use good_lp::solvers::SolutionStatus;
+use good_lp::{
+    Expression, ProblemVariables, ResolutionError, Solution, SolverModel, WithMipGap, WithTimeLimit, microlp, variable,
+};
 
 use super::body::Body;
 
@@ -33,19 +36,60 @@ pub(super) fn optimum(body: &Body) -> Result<Vec<f64>, Stop> {
 }
 
 fn call(body: &Body) -> Result<Vec<f64>, Stop> {
+    let whole = Whole { cols: &[], start: None, gap: 0.0, seconds: LONGEST_S };
+    optimum_in_whole(body, &whole).map(|found| found.x)
+}
+
+/// What is asked of a search in whole numbers.
+pub(super) struct Whole<'a> {
+    /// Columns that take whole numbers.
+    pub(super) cols: &'a [usize],
+    /// A known answer to start from.
+    pub(super) start: Option<&'a [f64]>,
+    /// Relative gap at which the search may end.
+    pub(super) gap: f32,
+    /// Time at which it must end.
+    pub(super) seconds: f64,
+}
+
+/// A point, and how the search for it ended.
+pub(super) struct Found {
+    pub(super) x: Vec<f64>,
+    pub(super) status: SolutionStatus,
+    /// Cost that the solver says no answer can beat.
+    pub(super) bound: Option<f64>,
+}
+
+/// The point the solver calls optimal, or the best it found in time.
+pub(super) fn optimum_in_whole(body: &Body, whole: &Whole<'_>) -> Result<Found, Stop> {
     let mut variables = ProblemVariables::new();
     let mut cost = Expression::with_capacity(body.width());
     let mut names = Vec::with_capacity(body.width());
-    for ((&price, &lower), &upper) in body.cost.iter().zip(&body.lower).zip(&body.upper) {
-        let name = variables.add(variable().clamp(lower, upper));
+    let mut is_whole = vec![false; body.width()];
+    for &j in whole.cols {
+        is_whole[j] = true;
+    }
+    for (j, &price) in body.cost.iter().enumerate() {
+        let mut definition = variable().clamp(body.lower[j], body.upper[j]);
+        if is_whole[j] {
+            definition = definition.integer();
+        }
+        if let Some(start) = whole.start {
+            definition = definition.initial(start[j]);
+        }
+        let name = variables.add(definition);
         if price != 0.0 {
             cost.add_mul(price, name);
         }
         names.push(name);
     }
-    let mut model = variables.minimise(cost).using(microlp).with_time_limit(LONGEST_S);
+    let model = variables.minimise(cost).using(microlp).with_time_limit(whole.seconds);
+    let mut model = model.with_mip_gap(whole.gap).map_err(|why| Stop::Broken(why.to_string()))?;
     for ((terms, &lower), &upper) in body.rows.iter().zip(&body.row_lower).zip(&body.row_upper) {
         if terms.is_empty() {
+            if lower > 0.0 || upper < 0.0 {
+                return Err(Stop::Infeasible);
+            }
             continue;
         }
         let left = || {
@@ -68,7 +112,11 @@ fn call(body: &Body) -> Result<Vec<f64>, Stop> {
         }
     }
     match model.solve() {
-        Ok(solution) => Ok(names.into_iter().map(|name| solution.value(name)).collect()),
+        Ok(solution) => Ok(Found {
+            x: names.into_iter().map(|name| solution.value(name)).collect(),
+            status: solution.status(),
+            bound: solution.into_inner().stats().best_bound,
+        }),
         Err(ResolutionError::Infeasible) => Err(Stop::Infeasible),
         Err(ResolutionError::Unbounded) => Err(Stop::Unbounded),
         Err(other) => Err(Stop::Broken(other.to_string())),

@@ -61,6 +61,13 @@ impl Unfold {
         Self { folds }
     }
 
+    /// Forgets the amounts of folded columns, as the folded programme does.
+    pub(super) fn refold(&self, x: &mut [f64]) {
+        for fold in &self.folds {
+            x[fold.col] = 0.0;
+        }
+    }
+
     /// Gives the folded columns their amounts and the folded rows their prices.
     pub(super) fn undo(&self, folded: &Body, x: &mut [f64], y: &mut [f64]) {
         for fold in &self.folds {

@@ -80,6 +80,11 @@ impl Scale {
         x.iter().zip(&self.col).map(|(value, by)| value * by).collect()
     }
 
+    /// Amounts in the units of the solver.
+    pub(super) fn scale_x(&self, x: &[f64]) -> Vec<f64> {
+        x.iter().zip(&self.col).map(|(value, by)| value / by).collect()
+    }
+
     /// Row prices in the units of the programme as written.
     pub(super) fn unscale_y(&self, y: &[f64]) -> Vec<f64> {
         y.iter().zip(&self.row).map(|(value, by)| value * by / self.cost).collect()

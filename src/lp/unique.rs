@@ -1,15 +1,14 @@
 //! Whether another answer costs the same.
 
 use super::body::Body;
-use super::certify::{measure, reduced_with_sizes};
-use super::dual::{Side, Stand};
+use super::certify::measure;
+use super::dual::{Side, Stand, face_of};
 use super::model::Lp;
+use super::proof::quick;
 use super::scale::Scale;
-use super::solve::{Certified, Failure, quick};
+use super::solve::{Certified, Failure};
 use super::tight::Tight;
 
-/// A price this small against its terms is none.
-const NO_PRICE: f64 = 1e-9;
 /// How near a side counts as on it.
 const NEAR: f64 = 1e-9;
 /// A move smaller than this, in the unit of the column, is rounding.
@@ -41,7 +40,7 @@ pub fn uniqueness(lp: &Lp, answer: &Certified) -> Result<Uniqueness, Failure> {
     if !is_vertex(&body, &stand) {
         return Ok(Uniqueness::Unknown);
     }
-    let mut face = optimal_face(&body, answer);
+    let mut face = face_of(&body, &answer.row_dual);
     face.cost.fill(0.0);
     for (j, side) in stand.cols.iter().enumerate() {
         // Any other answer of a convex set has one nearby, so a box is enough and nothing can run away.
@@ -74,27 +73,6 @@ pub fn uniqueness(lp: &Lp, answer: &Certified) -> Result<Uniqueness, Failure> {
     }
     let same = measure(&body, lp.constant, &moved.x, &answer.row_dual).holds();
     Ok(if same { Uniqueness::Tied { other: moved.x } } else { Uniqueness::Unknown })
-}
-
-/// All answers at the least cost, by the prices that prove it.
-pub(super) fn optimal_face(body: &Body, answer: &Certified) -> Body {
-    let mut face = body.clone();
-    let (reduced, sizes) = reduced_with_sizes(body, &answer.row_dual);
-    for (j, (d, size)) in reduced.iter().zip(&sizes).enumerate() {
-        if d.abs() > NO_PRICE * size {
-            let side = if *d > 0.0 { body.lower[j] } else { body.upper[j] };
-            let at = if side.is_finite() { side } else { answer.x[j] };
-            (face.lower[j], face.upper[j]) = (at, at);
-        }
-    }
-    for (i, &price) in answer.row_dual.iter().enumerate() {
-        let counts = body.rows[i].iter().any(|&(j, a)| (a * price).abs() > NO_PRICE * sizes[j]);
-        if price != 0.0 && counts {
-            let side = if price > 0.0 { body.row_lower[i] } else { body.row_upper[i] };
-            (face.row_lower[i], face.row_upper[i]) = (side, side);
-        }
-    }
-    face
 }
 
 /// Whether the tight rows fix every column inside its bounds.

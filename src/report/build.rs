@@ -10,6 +10,7 @@ use crate::herd::Period;
 use crate::limit::{Measure, Sense};
 use crate::lp::Uniqueness;
 use crate::quantity::{KgDm, lb_from_kg};
+use crate::source::Origin;
 use crate::value::{low, score};
 use crate::winter::{Case, Cell, Cells, Plan, PlannedRation};
 use indexmap::IndexMap;
@@ -29,6 +30,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     let mut report = frame(case, groups);
     report.winter.cost_usd = plan.cost_usd;
     report.winter.cost_usd_per_head_day = plan.cost_usd / head_days(case).max(1.0);
+    report.winter.owned_value_usd = plan.cost_usd - plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum::<f64>();
     report.winter.least_cost_usd = Some(plan.least_cost_usd);
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);
@@ -116,6 +118,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
             head: case.groups.iter().map(|group| group.head).sum(),
             cost_usd: 0.0,
             cost_usd_per_head_day: 0.0,
+            owned_value_usd: 0.0,
             least_cost_usd: None,
             changes_lb: None,
             changes_at_least_cost_lb: None,
@@ -418,6 +421,7 @@ fn cautions<'r>(
                     periods: Vec::new(),
                     text: finding.text.clone(),
                     source: finding.caution.cite.to_string(),
+                    mark: mark(finding.caution.cite.source, finding.caution.cite.origin),
                 });
                 caution.periods.push(cell.block.period.label.clone());
             }
@@ -435,6 +439,7 @@ fn cautions<'r>(
                         line.rule.unit
                     ),
                     source: "herd file".to_owned(),
+                    mark: "herd file".to_owned(),
                 });
             }
         }
@@ -452,11 +457,22 @@ fn cautions<'r>(
                         .as_ref()
                         .map_or_else(|| caution.text.clone(), |figure| format!("{} ({figure})", caution.text)),
                     source: source_words(caution),
+                    mark: mark(caution.source.as_deref().unwrap_or_default(), caution.origin),
                 });
             }
         }
     }
     out
+}
+
+/// A source in short: its key, and the mark unless it was simply read in print.
+fn mark(source: &str, origin: Origin) -> String {
+    match (source.is_empty(), origin) {
+        (true, _) => origin.words().to_owned(),
+        (false, Origin::Published) => source.to_owned(),
+        (false, Origin::Abstract) => format!("{source}, abstract"),
+        (false, _) => format!("{source}, {}", origin.words()),
+    }
 }
 
 fn source_words(caution: &crate::feed::FeedCaution) -> String {

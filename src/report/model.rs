@@ -228,8 +228,11 @@ pub struct Caution {
     pub periods: Vec<String>,
     /// Text with figures.
     pub text: String,
-    /// Source.
+    /// Source, its place and how the figure was obtained.
     pub source: String,
+    /// Short form of it for the page.
+    #[serde(skip)]
+    pub mark: String,
 }
 
 /// The proof of the least cost.
@@ -258,6 +261,8 @@ pub struct WinterReport {
     pub cost_usd: f64,
     /// US dollars per head and day.
     pub cost_usd_per_head_day: f64,
+    /// Part of the cost that is the sale value of feed already owned and used up, US dollars.
+    pub owned_value_usd: f64,
     /// Least cost possible, before steadiness, US dollars.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub least_cost_usd: Option<f64>,

@@ -312,7 +312,7 @@ struct Binding<'a> {
 }
 
 fn decides(out: &mut String, report: &Report) {
-    title(out, "WHAT DECIDES: what one more unit asked for or allowed does to the cost, per head and day");
+    title(out, "WHAT DECIDES: the cost of one more unit asked for, or (−) saved by one more allowed, per head and day");
     let mut rows = Vec::new();
     for group in &report.groups {
         let mut binding: Vec<Binding<'_>> = Vec::new();
@@ -337,9 +337,9 @@ fn decides(out: &mut String, report: &Report) {
                 }
             }
         }
-        binding.retain(|one| cents(one.low) != "0.000" || cents(one.high) != "0.000");
+        binding.retain(|one| one.low.abs().max(one.high.abs()) >= 1e-4);
         binding.sort_by(|a, b| b.weight.total_cmp(&a.weight));
-        for (index, one) in binding.iter().take(6).enumerate() {
+        for (index, one) in binding.iter().take(5).enumerate() {
             let name = one
                 .line
                 .feed
@@ -347,28 +347,28 @@ fn decides(out: &mut String, report: &Report) {
                 .map_or_else(|| one.line.title.to_owned(), |feed| format!("{}: {feed}", one.line.title));
             let when =
                 if one.periods.len() == group.periods.len() { "all winter".to_owned() } else { one.periods.join(" ") };
-            let price = if cents(one.low) == cents(one.high) {
-                cents(one.low)
-            } else {
-                format!("{} to {}", cents(one.low), cents(one.high))
-            };
             rows.push(vec![
                 if index == 0 { group.name.clone() } else { String::new() },
                 name,
                 when,
-                format!("{price} per {}", one.line.unit),
+                price_words(one.low, one.high, one.line.unit),
             ]);
         }
     }
     if rows.is_empty() {
         out.push_str("  nothing binds\n");
     } else {
-        out.push_str(&grid(3, &strings(&["", "need or limit", "binds in", "$"]), &rows));
+        out.push_str(&grid(4, &strings(&["", "need or limit", "binds in", "$ a day for one more"]), &rows));
     }
 }
 
-fn cents(value: f64) -> String {
-    figure_text(value, 3)
+/// A price or a range of prices per unit; per hundred units where one is worth next to nothing.
+fn price_words(low: f64, high: f64, unit: &str) -> String {
+    let largest = low.abs().max(high.abs());
+    let (many, lead) = if largest < 0.005 { (100.0, "100 ") } else { (1.0, "") };
+    let digits = if largest * many < 0.05 { 3 } else { 2 };
+    let (low, high) = (figure_text(low * many, digits), figure_text(high * many, digits));
+    if low == high { format!("{low} per {lead}{unit}") } else { format!("{low} to {high} per {lead}{unit}") }
 }
 
 fn worth(out: &mut String, report: &Report) {
@@ -379,7 +379,7 @@ fn worth(out: &mut String, report: &Report) {
         .map(|worth| {
             let price = worth.price_usd_per_ton.map_or("owned".to_owned(), |price| figure_text(price, 0));
             let words = if let Some(one_more) = worth.one_more_ton_usd {
-                format!("one more ton on hand would save {}", usd(one_more))
+                format!("a ton more in the stack would be worth {}", usd(one_more))
             } else if worth.cannot_do_without {
                 "used; nothing meets the needs without it".to_owned()
             } else if let Some(cost) = worth.winter_without_usd {
@@ -395,7 +395,7 @@ fn worth(out: &mut String, report: &Report) {
                     "not bought; not even free".to_owned()
                 }
             } else {
-                "fixed amount".to_owned()
+                "used".to_owned()
             };
             vec![format!("  {}", worth.feed), price, words]
         })
@@ -482,28 +482,38 @@ fn low_words(group: &GroupReport) -> Option<String> {
     ))
 }
 
+/// Cautions of feeds that stand on the page itself; `feeds NAME` has all of them.
+fn cautions_shown(rule: &str) -> usize {
+    // What the gin leaves carries the hazards people do not expect.
+    if rule.contains("trash") || rule.contains("cottonseed") || rule.contains("burr") { 2 } else { 1 }
+}
+
 fn watch(out: &mut String, report: &Report) {
     title(out, "WATCH");
-    // What is said of several groups in the same words is said once.
-    let mut said: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
+    // One caution of several groups is told once, with the figures of the first.
+    let mut of_groups: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
+    let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
     for caution in &report.cautions {
-        let entry = said.entry(&caution.text).or_insert_with(|| (Vec::new(), caution));
         if let Some(group) = &caution.group {
-            entry.0.push(group);
+            of_groups.entry(&caution.rule).or_insert_with(|| (Vec::new(), caution)).0.push(group);
+        } else {
+            of_feeds.entry(&caution.rule).or_default().push(caution);
         }
     }
-    let mut of_feed: IndexMap<&str, usize> = IndexMap::new();
-    for (text, (groups, caution)) in &said {
-        if groups.is_empty() {
-            let count = of_feed.entry(&caution.rule).or_default();
-            *count += 1;
-            // The first two of each feed stand here; `feeds NAME` has all.
-            if *count > 2 {
-                continue;
-            }
+    for (groups, caution) in of_groups.values() {
+        let (first, others) = groups.split_first().map_or(("", &[][..]), |(first, others)| (*first, others));
+        let also = if others.is_empty() { String::new() } else { format!(" Likewise {}.", others.join(", ")) };
+        out.push_str(&paragraph("  - ", &format!("{first}: {}{also} [{}]", caution.text, caution.mark)));
+    }
+    // What is said of several feeds in the same words is said once.
+    let mut said: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
+    for (feed, cautions) in &of_feeds {
+        for caution in cautions.iter().take(cautions_shown(feed)) {
+            said.entry(&caution.text).or_insert_with(|| (Vec::new(), caution)).0.push(feed);
         }
-        let who = if groups.is_empty() { caution.rule.clone() } else { groups.join(", ") };
-        out.push_str(&paragraph("  - ", &format!("{who}: {text} [{}]", caution.source)));
+    }
+    for (text, (feeds, caution)) in &said {
+        out.push_str(&paragraph("  - ", &format!("{}: {text} [{}]", feeds.join(", "), caution.mark)));
     }
     for group in &report.groups {
         for (feed, reason) in &group.barred {
@@ -512,8 +522,8 @@ fn watch(out: &mut String, report: &Report) {
     }
     out.push_str(&paragraph(
         "  ",
-        "More on each feed: `overwinter feeds NAME`. The law where you are, the feed tag, the label of what was sprayed, your \
-         veterinarian and your nutritionist come before this page.",
+        "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`. The law where you are, the feed \
+         tag, the label of what was sprayed, your veterinarian and your nutritionist come before this page.",
     ));
 }
 

@@ -1,0 +1,168 @@
+//! One attempt at a certified answer: scale, fold, solve, sharpen, price, judge.
+
+use super::body::Body;
+use super::certify::Certificate;
+use super::dual::{Side, Stand, amounts_at, prices, prices_at};
+use super::engine::{Stop, optimum};
+use super::fold::Unfold;
+use super::scale::Scale;
+use super::solve::Certified;
+use super::tight::Tight;
+
+/// One way to put the programme to the solver.
+pub(super) struct Attempt {
+    pub(super) passes: usize,
+    fold: bool,
+    /// Prices first, from the dual programme, then amounts.
+    prices_first: bool,
+}
+
+/// Ways in the order of merit; the later ones are second opinions for the rare programme on which the solver drifts.
+pub(super) const ATTEMPTS: [Attempt; 4] = [
+    Attempt { passes: 4, fold: true, prices_first: false },
+    Attempt { passes: 4, fold: true, prices_first: true },
+    Attempt { passes: 1, fold: true, prices_first: false },
+    Attempt { passes: 4, fold: false, prices_first: false },
+];
+
+/// A scaled price this small is the rounding of others.
+const ROUNDING: f64 = 1e-14;
+
+/// How close to a side counts as on it, in the order tried.
+const NEAR: [f64; 3] = [1e-9, 1e-7, 1e-11];
+
+/// A programme on its way: as written, and as the solver gets it.
+pub(super) struct Task<'a> {
+    written: &'a Body,
+    constant: f64,
+    pub(super) inner: Body,
+    pub(super) scale: Scale,
+    unfold: Option<Unfold>,
+    prices_first: bool,
+    pub(super) best: Certificate,
+}
+
+impl<'a> Task<'a> {
+    pub(super) fn new(written: &'a Body, constant: f64, &Attempt { passes, fold, prices_first }: &Attempt) -> Self {
+        let mut inner = written.clone();
+        let scale = Scale::apply(&mut inner, passes);
+        let unfold = fold.then(|| Unfold::apply(&mut inner));
+        Self { written, constant, inner, scale, unfold, prices_first, best: Certificate::NONE }
+    }
+
+    /// A certified answer, or the solver's reason if it had one.
+    pub(super) fn run(&mut self) -> Result<Certified, Option<Stop>> {
+        let point = if self.prices_first {
+            let y = prices(&self.inner).map_err(Some)?;
+            // The prices are proved; that no amounts fit them is no proof that there are none.
+            let x = amounts_at(&self.inner, &y).map_err(|_| None)?;
+            if let Some(certified) = self.judge(&x, &y) {
+                return Ok(certified);
+            }
+            x
+        } else {
+            optimum(&self.inner).map_err(Some)?
+        };
+        self.at_point(&point).ok_or(None)
+    }
+
+    /// A certified answer from a point in the numbers of the solver.
+    pub(super) fn at_point(&mut self, point: &[f64]) -> Option<Certified> {
+        NEAR.into_iter().find_map(|near| self.at_vertex(point, near))
+    }
+
+    /// A certified answer from amounts in the units of the programme as written.
+    pub(super) fn at_amounts(&mut self, x: &[f64]) -> Option<Certified> {
+        let mut point = self.scale.scale_x(x);
+        if let Some(unfold) = &self.unfold {
+            unfold.refold(&mut point);
+        }
+        self.at_point(&point)
+    }
+
+    /// Takes the solver's point for a vertex, sharpens it, prices it.
+    fn at_vertex(&mut self, point: &[f64], near: f64) -> Option<Certified> {
+        let stand = Stand::of(&self.inner, point, near);
+        let tight = Tight::factor(&self.inner.rows, stand.tight_rows(), stand.inside_cols(), self.inner.width());
+        let mut y = vec![0.0; self.inner.height()];
+        let mut x = point.to_vec();
+        if let Some(tight) = &tight {
+            sharpen_x(&self.inner, &stand, tight, &mut x);
+            sharpen_y(&self.inner, tight, &mut y);
+            if let Some(certified) = self.judge(&x, &y) {
+                return Some(certified);
+            }
+        }
+        let mut y = prices_at(&self.inner, &stand).ok()?;
+        let rough = y.clone();
+        if let Some(tight) = priced(&self.inner, &y) {
+            sharpen_y(&self.inner, &tight, &mut y);
+        }
+        let pairs = [(x.as_slice(), y.as_slice()), (x.as_slice(), rough.as_slice()), (point, rough.as_slice())];
+        pairs.into_iter().find_map(|(x, y)| self.judge(x, y))
+    }
+
+    /// Undoes fold and scale and asks for the certificate.
+    fn judge(&mut self, x: &[f64], y: &[f64]) -> Option<Certified> {
+        let (mut x, mut y) = (x.to_vec(), y.to_vec());
+        for ((value, &low), &high) in x.iter_mut().zip(&self.inner.lower).zip(&self.inner.upper) {
+            *value = value.max(low).min(high);
+        }
+        if let Some(unfold) = &self.unfold {
+            unfold.undo(&self.inner, &mut x, &mut y);
+        }
+        let (x, row_dual) = (self.scale.unscale_x(&x), self.scale.unscale_y(&y));
+        match Certified::new(self.written, self.constant, x, row_dual) {
+            Ok(certified) => Some(certified),
+            Err(figures) => {
+                if figures.worst() < self.best.worst() {
+                    self.best = figures;
+                }
+                None
+            }
+        }
+    }
+}
+
+/// Puts `x` exactly on the sides where it stands, then solves the tight rows for the columns inside.
+fn sharpen_x(body: &Body, stand: &Stand, tight: &Tight, x: &mut [f64]) {
+    for (j, side) in stand.cols.iter().enumerate() {
+        match side {
+            Side::Inside => {}
+            Side::Lower | Side::Both => x[j] = body.lower[j],
+            Side::Upper => x[j] = body.upper[j],
+        }
+    }
+    for _ in 0..2 {
+        let value = body.activity(x);
+        let residual: Vec<f64> = (0..body.height())
+            .map(|i| match stand.rows[i] {
+                Side::Inside => 0.0,
+                Side::Lower | Side::Both => body.row_lower[i] - value[i],
+                Side::Upper => body.row_upper[i] - value[i],
+            })
+            .collect();
+        tight.move_columns(&residual, x);
+    }
+}
+
+/// Solves for the prices of the rows so that the columns of `tight` have no reduced cost.
+fn sharpen_y(body: &Body, tight: &Tight, y: &mut [f64]) {
+    for _ in 0..2 {
+        let reduced = body.reduced_cost(y);
+        tight.move_prices(&reduced, y);
+    }
+    // Costs are near 1 here: what is left of a price that cancelled is rounding.
+    let most = y.iter().fold(1.0_f64, |most, price| most.max(price.abs()));
+    for price in y.iter_mut().filter(|price| price.abs() <= ROUNDING * most) {
+        *price = 0.0;
+    }
+}
+
+/// The equations that known prices stand on: rows with a price, columns without a reduced cost.
+fn priced(body: &Body, y: &[f64]) -> Option<Tight> {
+    let rows = (0..body.height()).filter(|&i| y[i] != 0.0).collect();
+    let reduced = body.reduced_cost(y);
+    let cols = (0..body.width()).filter(|&j| reduced[j].abs() <= 1e-9).collect();
+    Tight::factor(&body.rows, rows, cols, body.width())
+}
