@@ -142,6 +142,10 @@ codes! {
         "Rations by period are given by the label of the period or by its first day."
     MixedRation "H086" "Amounts and periods mixed"
         "Under a group in `fed` stand either feeds with amounts, for the whole winter, or periods with feeds under them."
+    MissingValue "H087" "A value of a feed that a limit needs"
+        "A limit over a value that is not known cannot be held, and what is not known is not zero. Write the value under `test` (from a lab report or the tag) or take a row of the table with `like`."
+    LimitRefused "H088" "A limit that cannot be changed so"
+        "Limits can be made stricter freely and looser with a reason, but the ones that stand for life and health can never be made looser, and needs are changed under `needs_override`."
 }
 
 impl Code {
