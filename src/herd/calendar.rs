@@ -65,4 +65,6 @@ pub struct Place {
     pub acclimatization: bool,
     /// A cold spell to be ready for.
     pub cold_spell: Option<ColdSpell>,
+    /// The kind of spell it is, if the file names one: `ordinary`, `hard`, `record`.
+    pub cold_spell_kind: Option<String>,
 }

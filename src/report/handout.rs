@@ -54,7 +54,9 @@ pub fn of(class: AnimalClass, wish: &HandoutWish) -> Result<NeedsTable, String> 
         AnimalClass::ReplacementHeifer | AnimalClass::Stocker | AnimalClass::YoungBull => growing(class, wish)?,
         AnimalClass::Bull => bulls(wish),
         AnimalClass::YoungCalf => {
-            return Err("calves under four months stay with their dams and get no ration; print the cow's table".to_owned());
+            return Err(
+                "calves under four months stay with their dams and get no ration; print the cow's table".to_owned()
+            );
         }
     };
     Ok(NeedsTable { place: String::new(), weather: "no weather".to_owned(), groups })
@@ -113,9 +115,8 @@ fn named(class: AnimalClass, words: &str, wish: &HandoutWish) -> String {
 
 fn cows(class: AnimalClass, wish: &HandoutWish) -> Vec<GroupNeeds> {
     let young = class == AnimalClass::FirstCalfCow;
-    let mature_of = |weight: f64| {
-        wish.mature_weight_lb.unwrap_or(if young { weight / growth::FIRST_CALVING } else { weight })
-    };
+    let mature_of =
+        |weight: f64| wish.mature_weight_lb.unwrap_or(if young { weight / growth::FIRST_CALVING } else { weight });
     let usual = if young {
         growth::FIRST_CALVING * wish.mature_weight_lb.unwrap_or(USUAL_COW_LB)
     } else {
@@ -136,7 +137,8 @@ fn cows(class: AnimalClass, wish: &HandoutWish) -> Vec<GroupNeeds> {
                 })
                 .collect();
             let growing = if young { format!(" at calving, mature {}", lb(mature)) } else { String::new() };
-            let words = format!(", {} lb{growing}, peak milk {} lb", lb(weight), figure_text(peak_milk_lb(class, wish), 1));
+            let words =
+                format!(", {} lb{growing}, peak milk {} lb", lb(weight), figure_text(peak_milk_lb(class, wish), 1));
             GroupNeeds {
                 name: named(class, &words, wish),
                 kind: class.name(),

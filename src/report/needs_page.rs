@@ -68,50 +68,17 @@ static COLUMNS: &[Column] = &[
         digits: (1, 1),
         optional: true,
     },
-    Column {
-        head: "DM",
-        units: ("lb", "kg"),
-        value: |row| row.dmi_lb,
-        to_metric: kg_from_lb,
-        digits: (1, 1),
-        ..BASE
-    },
+    Column { head: "DM", units: ("lb", "kg"), value: |row| row.dmi_lb, to_metric: kg_from_lb, digits: (1, 1), ..BASE },
     Column { head: "TDN", units: ("% DM", "% DM"), value: |row| row.tdn_pct_dm, digits: (1, 1), ..BASE },
-    Column {
-        head: "TDN",
-        units: ("lb", "kg"),
-        value: |row| row.tdn_lb,
-        to_metric: kg_from_lb,
-        digits: (1, 1),
-        ..BASE
-    },
+    Column { head: "TDN", units: ("lb", "kg"), value: |row| row.tdn_lb, to_metric: kg_from_lb, digits: (1, 1), ..BASE },
     Column { head: "NEm", units: ("Mcal", "Mcal"), value: |row| row.nem_mcal, digits: (1, 1), ..BASE },
-    Column {
-        head: "NEg",
-        units: ("Mcal", "Mcal"),
-        value: |row| row.neg_mcal,
-        digits: (2, 2),
-        optional: true,
-        ..BASE
-    },
+    Column { head: "NEg", units: ("Mcal", "Mcal"), value: |row| row.neg_mcal, digits: (2, 2), optional: true, ..BASE },
     Column { head: "CP", units: ("% DM", "% DM"), value: |row| row.cp_pct_dm, digits: (1, 1), ..BASE },
-    Column {
-        head: "CP",
-        units: ("lb", "g"),
-        value: |row| row.cp_lb,
-        to_metric: lb_to_g,
-        digits: (2, 0),
-        ..BASE
-    },
+    Column { head: "CP", units: ("lb", "g"), value: |row| row.cp_lb, to_metric: lb_to_g, digits: (2, 0), ..BASE },
     Column { head: "MP", units: ("g", "g"), value: |row| row.mp_g, ..BASE },
     Column { head: "Ca", units: ("% DM", "% DM"), value: |row| row.ca_pct_dm, digits: (2, 2), ..BASE },
     Column { head: "P", units: ("% DM", "% DM"), value: |row| row.p_pct_dm, digits: (2, 2), ..BASE },
-    Column {
-        head: "vit. A",
-        units: ("1000 IU", "1000 IU"),
-        value: |row| row.vitamin_a_iu / 1000.0,
-        ..BASE
-    },
+    Column { head: "vit. A", units: ("1000 IU", "1000 IU"), value: |row| row.vitamin_a_iu / 1000.0, ..BASE },
     Column {
         head: "water",
         units: ("gal", "L"),
@@ -265,9 +232,10 @@ fn energy_parts(out: &mut String, group: &GroupNeeds, style: PageStyle) {
                 cells.push(part(row.neg_mcal, 2));
             }
             if weather {
-                cells.push(row.lower_critical_f.map_or(String::new(), |f| {
-                    figure_text(if style.metric { c_from_f(f) } else { f }, 0)
-                }));
+                cells.push(
+                    row.lower_critical_f
+                        .map_or(String::new(), |f| figure_text(if style.metric { c_from_f(f) } else { f }, 0)),
+                );
             }
             cells
         })

@@ -79,6 +79,11 @@ impl<'n> Fields<'n> {
         self.entries.iter().any(|entry| lacks_unit(&entry.key, key))
     }
 
+    /// Whether a key is there.
+    pub(crate) fn present(&self, key: &str) -> bool {
+        self.entries.iter().any(|entry| entry.key == key)
+    }
+
     /// Whether any of the keys of a quantity is there.
     pub(crate) fn has(&self, measure: &Measure) -> bool {
         self.entries

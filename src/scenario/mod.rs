@@ -8,6 +8,7 @@ mod amounts;
 mod build;
 mod code;
 mod composition;
+mod condition;
 mod fed;
 mod feeds;
 mod fields;
