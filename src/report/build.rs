@@ -11,7 +11,7 @@ use crate::limit::{Measure, Sense};
 use crate::lp::Uniqueness;
 use crate::quantity::{KgDm, lb_from_kg};
 use crate::source::Origin;
-use crate::value::{low, score};
+use crate::value::{low, score, spell};
 use crate::winter::{Case, Cell, Cells, Plan, PlannedRation};
 use indexmap::IndexMap;
 
@@ -37,6 +37,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.purchases = purchases(case, plan);
     report.stocks = stocks(case, plan);
     report.worth = worth(case, plan);
+    report.cold_spell = spell::spell(case, cells, plan).map(|found| super::spell::of(case, &found));
     report.cautions = cautions(case, cells, |g, t| Some((&plan.rations[g][t], &judged[g][t])));
     report.certificate = Some(CertificateReport {
         primal: plan.certificate.primal,
@@ -131,6 +132,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         certificate: None,
         unique: None,
         best_plan_usd: None,
+        cold_spell: None,
         weather: weather_words(case),
     }
 }

@@ -10,4 +10,5 @@ pub mod model;
 pub mod needs;
 pub mod needs_page;
 pub mod short;
+pub mod spell;
 pub mod text;

@@ -302,6 +302,9 @@ pub struct Report {
     /// For a check: what the best plan would cost for the same groups and periods, US dollars.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub best_plan_usd: Option<f64>,
+    /// A cold spell on top of the plan, if the file names one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cold_spell: Option<super::spell::SpellReport>,
     /// What the weather counted and what not, in words.
     pub weather: String,
 }

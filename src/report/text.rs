@@ -22,6 +22,9 @@ pub fn plan_page(report: &Report) -> String {
     decides(&mut out, report);
     worth(&mut out, report);
     condition(&mut out, report);
+    if let Some(spell) = &report.cold_spell {
+        out.push_str(&super::spell::page(spell));
+    }
     watch(&mut out, report);
     sure(&mut out, report);
     out

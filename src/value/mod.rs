@@ -2,3 +2,4 @@
 
 pub mod low;
 pub mod score;
+pub mod spell;
