@@ -63,7 +63,8 @@ pub fn hand_ration(case: &Case, period: &Period, kg_dm: Vec<f64>) -> PlannedRati
         .map(|(offer, kg)| {
             let owned = offer.on_hand.0 > 0.0;
             let price = if owned { offer.value_usd_per_ton } else { offer.delivered_usd_per_ton().unwrap_or(0.0) };
-            kg * offer.tons_per_kg_dm_eaten(days) * price
+            let by_head = if *kg > 0.0 { offer.usd_per_head_day() } else { 0.0 };
+            kg * offer.tons_per_kg_dm_eaten(days) * price + by_head
         })
         .collect();
     PlannedRation { kg_dm, usd_by_offer, prices: Vec::new(), growth_prices: None }
@@ -393,6 +394,7 @@ fn worth(case: &Case, plan: &Plan) -> Vec<Worth> {
             Worth {
                 feed: offer.id.clone(),
                 price_usd_per_ton: offer.delivered_usd_per_ton(),
+                usd_per_head_month: offer.grazing.map(|grazing| grazing.usd_per_head_month),
                 break_even_usd_per_ton: feed.break_even_usd_per_ton,
                 one_more_ton_usd: feed.one_more_ton_usd,
                 winter_without_usd: without.and_then(|one| one.cost_usd),

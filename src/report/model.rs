@@ -203,6 +203,9 @@ pub struct Worth {
     pub feed: String,
     /// Delivered price, US dollars per short ton; `None`: cannot be bought.
     pub price_usd_per_ton: Option<f64>,
+    /// Grazed: US dollars per head and month, whatever is eaten of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub usd_per_head_month: Option<f64>,
     /// Delivered price at which it would come in, US dollars per short ton.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub break_even_usd_per_ton: Option<f64>,

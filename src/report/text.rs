@@ -380,7 +380,10 @@ fn worth(out: &mut String, report: &Report) {
         .worth
         .iter()
         .map(|worth| {
-            let price = worth.price_usd_per_ton.map_or("owned".to_owned(), |price| figure_text(price, 0));
+            let price = worth.price_usd_per_ton.map_or_else(
+                || if worth.usd_per_head_month.is_some() { "grazed".to_owned() } else { "owned".to_owned() },
+                |price| figure_text(price, 0),
+            );
             let words = if let Some(one_more) = worth.one_more_ton_usd {
                 format!("a ton more in the stack would be worth {}", usd(one_more))
             } else if worth.cannot_do_without {

@@ -94,6 +94,8 @@ codes! {
         "Without temperature and wind no cold is counted in those months, so the need for energy may be too low. Missing is not zero; the report says so too."
     SpellWeather "H052" "A cold spell by its kind where no weather is known"
         "An `ordinary`, `hard` or `record` spell is so many degrees below the mean of the coldest month. Without weather of the winter there is no mean to go by; name a region, or write the spell out."
+    NotGrazed "H057" "A key of grazing on a feed that is not grazed"
+        "Cost per head-month, acres and the share of intake are for dormant grass, stalks and pasture, which are eaten where they stand. Whatever is hauled has a price per ton and tons on hand."
     NoReserves "H058" "A condition wanted of growing cattle"
         "In stockers, replacement heifers and young bulls gain and condition are one, and the equations count the gain. A condition wanted changes nothing."
     UnlikelyGain "H059" "A gain few cattle make"

@@ -12,6 +12,7 @@ mod condition;
 mod fed;
 mod feeds;
 mod fields;
+mod grazing;
 mod groups;
 mod library;
 mod limits;
