@@ -87,8 +87,7 @@ impl<'a> Block<'a> {
         substitution: f64,
     ) -> Self {
         let barred: Vec<_> = offers.iter().map(|offer| barred::reason(group, period, &needs, offer)).collect();
-        let available: Vec<bool> =
-            offers
+        let available: Vec<bool> = offers
             .iter()
             .zip(&barred)
             .map(|(offer, bar)| {

@@ -149,13 +149,20 @@ pub fn weather_words(case: &Case) -> String {
     if known == 0 {
         "cold not counted: the file gives no weather".to_owned()
     } else {
-        let source = case
-            .place
-            .region
-            .as_ref()
-            .map_or_else(|| "the file's weather".to_owned(), |region| format!("weather of {region}"));
+        let own = case.place.own_months.iter().filter(|month| months.contains(month)).count();
+        let source = match &case.place.region {
+            Some(region) if own > 0 => format!("weather of {region} with months of the file's own"),
+            Some(region) => format!("weather of {region}"),
+            None => "the file's weather".to_owned(),
+        };
+        let shelter = if case.place.shelter_share > 0.0 {
+            format!(", {:.0} % of the wind kept off", 100.0 * case.place.shelter_share)
+        } else {
+            String::new()
+        };
+        let sun = if case.place.sun { ", sun counted" } else { "" };
         let part = if known < months.len() { ", some months without" } else { "" };
-        format!("cold counted from {source}{part}, monthly means with wind; {acclimatized}")
+        format!("cold counted from {source}{part}, monthly means with wind{shelter}{sun}; {acclimatized}")
     }
 }
 

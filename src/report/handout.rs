@@ -108,6 +108,11 @@ fn lb(value: f64) -> String {
     figure_text(value, 0)
 }
 
+/// Whole pounds of milk without a point.
+fn milk_words(lb: f64) -> String {
+    figure_text(lb, usize::from((lb - lb.round()).abs() > 0.05))
+}
+
 fn named(class: AnimalClass, words: &str, wish: &HandoutWish) -> String {
     let breed = wish.breed.map_or(String::new(), |breed| format!(", {}", breed.key.replace('_', " ")));
     format!("{}{words}{breed}, condition {}", class.name(), figure_text(wish.condition.unwrap_or(5.0), 1))
@@ -137,14 +142,13 @@ fn cows(class: AnimalClass, wish: &HandoutWish) -> Vec<GroupNeeds> {
                 })
                 .collect();
             let growing = if young { format!(" at calving, mature {}", lb(mature)) } else { String::new() };
-            let words =
-                format!(", {} lb{growing}, peak milk {} lb", lb(weight), figure_text(peak_milk_lb(class, wish), 1));
+            let words = format!(", {} lb{growing}, peak milk {} lb", lb(weight), milk_words(peak_milk_lb(class, wish)));
             GroupNeeds {
                 name: named(class, &words, wish),
                 kind: class.name(),
                 head: None,
                 condition: start.condition,
-                by: "months_since calving",
+                by: "months since calving",
                 periods,
             }
         })
@@ -183,7 +187,7 @@ fn bred_heifers(wish: &HandoutWish) -> Vec<GroupNeeds> {
                 kind: class.name(),
                 head: None,
                 condition: start.condition,
-                by: "months_to calving",
+                by: "months to calving",
                 periods,
             }
         })

@@ -202,6 +202,7 @@ pub struct Worth {
     /// Feed.
     pub feed: String,
     /// Delivered price, US dollars per short ton; `None`: cannot be bought.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub price_usd_per_ton: Option<f64>,
     /// Grazed: US dollars per head and month, whatever is eaten of it.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -78,7 +78,7 @@ static COLUMNS: &[Column] = &[
     Column { head: "MP", units: ("g", "g"), value: |row| row.mp_g, ..BASE },
     Column { head: "Ca", units: ("% DM", "% DM"), value: |row| row.ca_pct_dm, digits: (2, 2), ..BASE },
     Column { head: "P", units: ("% DM", "% DM"), value: |row| row.p_pct_dm, digits: (2, 2), ..BASE },
-    Column { head: "vit. A", units: ("1000 IU", "1000 IU"), value: |row| row.vitamin_a_iu / 1000.0, ..BASE },
+    Column { head: "vit.A", units: ("kIU", "kIU"), value: |row| row.vitamin_a_iu / 1000.0, ..BASE },
     Column {
         head: "water",
         units: ("gal", "L"),
@@ -113,7 +113,7 @@ pub fn page(table: &NeedsTable, style: PageStyle) -> String {
 }
 
 fn heading(group: &GroupNeeds, style: PageStyle) -> String {
-    let Some(head) = group.head else { return group.name.to_uppercase() };
+    let Some(head) = group.head else { return capital(&group.name) };
     let weight = group.periods.first().map_or(String::new(), |row| {
         let (value, unit) = if style.metric { (kg_from_lb(row.weight_lb), "kg") } else { (row.weight_lb, "lb") };
         format!(", {} {unit}", figure_text(value, 0))
@@ -127,13 +127,18 @@ fn heading(group: &GroupNeeds, style: PageStyle) -> String {
     )
 }
 
-/// `2026-12` as `Dec 2026`, `2026-12-16` as `Dec 16`; anything else as it is.
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// `2026-12` as `Dec`, `2026-12-16` as `Dec 16`; anything else as it is.
 fn label_words(label: &str) -> String {
     const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let parts: Vec<&str> = label.split('-').collect();
     let month = parts.get(1).and_then(|text| text.parse::<usize>().ok()).and_then(|n| MONTHS.get(n.wrapping_sub(1)));
     match (parts.as_slice(), month) {
-        ([year, _], Some(month)) if year.len() == 4 => format!("{month} {year}"),
+        ([year, _], Some(month)) if year.len() == 4 => (*month).to_owned(),
         ([year, _, day], Some(month)) if year.len() == 4 => format!("{month} {}", day.trim_start_matches('0')),
         _ => label.to_owned(),
     }
@@ -151,18 +156,20 @@ fn main_table(out: &mut String, group: &GroupNeeds, style: PageStyle) {
                 && (column.head != "gain" || !group.by.starts_with("gain"))
         })
         .collect();
-    // A space breaks the head in two lines; `_` is a space that does not.
-    let mut header = vec![group.by.replace(' ', "\n").replace('_', " ")];
+    // A space breaks the head; `_` is a space that does not. All heads end on the same line.
+    let first = group.by.replace(' ', "\n").replace('_', " ");
+    let above = "\n".repeat(first.lines().count().saturating_sub(2));
+    let mut header = vec![first];
     header.extend(columns.iter().map(|column| {
         let unit = if style.metric { column.units.1 } else { column.units.0 };
-        format!("{}\n{unit}", column.head)
+        format!("{above}{}\n{unit}", column.head)
     }));
     let rows: Vec<Vec<String>> = group
         .periods
         .iter()
         .map(|row| {
             let mark = if row.intake_at_bound { " †" } else { "" };
-            let mut cells = vec![format!("  {}{mark}", label_words(&row.label))];
+            let mut cells = vec![format!("{}{mark}", label_words(&row.label))];
             cells.extend(columns.iter().map(|column| {
                 let value = (column.value)(row);
                 if column.optional && value.abs() < 1e-6 {
@@ -176,7 +183,10 @@ fn main_table(out: &mut String, group: &GroupNeeds, style: PageStyle) {
             cells
         })
         .collect();
-    out.push_str(&grid(1, &header, &rows));
+    // The widest of these tables needs every column of the page: the margin of the grid goes.
+    for line in grid(1, &header, &rows).lines() {
+        let _ = writeln!(out, "{}", line.strip_prefix(' ').unwrap_or(line));
+    }
 }
 
 /// Figures of one part, blank where nothing is asked.
@@ -291,14 +301,14 @@ fn notes(out: &mut String, table: &NeedsTable, of_a_herd: bool, style: PageStyle
     } else {
         out.push_str(&paragraph(
             "",
-            "Thermoneutral, no walking, condition held; weight is without the calf she carries. Printed tables take the weight given as \
+            "Thermoneutral, no walking, condition held; weight is without the calf carried. Printed tables take the weight given as \
              shrunk weight, and so does this one.",
         ));
     }
     out.push_str(&paragraph(
         "",
-        "DM is the dry matter she will eat of the poorest diet that holds her; % DM is of that. TDN is by the cubic of net energy; the \
-         printed 1996 tables list it about one point lower. Water is what she drinks on dry feed.",
+        "DM is the dry matter they will eat of the poorest diet that holds them; % DM is of that. TDN is by the cubic of net energy; the \
+         printed 1996 tables list it about one point lower. kIU is 1,000 IU. Water is what they drink on dry feed.",
     ));
     out.push_str(&paragraph(
         "",
@@ -317,7 +327,7 @@ mod tests {
 
     #[test]
     fn labels_read_as_months() {
-        assert_eq!(label_words("2026-12"), "Dec 2026");
+        assert_eq!(label_words("2026-12"), "Dec");
         assert_eq!(label_words("2026-12-06"), "Dec 6");
         assert_eq!(label_words("10"), "10");
         assert_eq!(label_words("2027-13"), "2027-13");

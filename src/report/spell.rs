@@ -216,7 +216,9 @@ fn reserve_words(out: &mut String, report: &SpellReport) {
             .feeds
             .iter()
             .filter(|feed| feed.as_roughage == as_roughage)
-            .map(|feed| format!("{} tons of {} ({})", figure_text(feed.reserve_tons, 1), feed.feed, feed.groups.join(", ")))
+            .map(|feed| {
+                format!("{} tons of {} ({})", figure_text(feed.reserve_tons, 1), feed.feed, feed.groups.join(", "))
+            })
             .collect();
         words.join(", ")
     };

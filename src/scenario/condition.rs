@@ -203,6 +203,7 @@ pub(crate) fn judge(group: &Group, what: &str, wanted: &Wanted, winter: Option<&
             score(rule.calving_to_breeding_most)
         ));
     }
+    let told = !never.is_empty();
     for fault in never {
         notes.push(
             Code::UnsafeLoss
@@ -211,6 +212,9 @@ pub(crate) fn judge(group: &Group, what: &str, wanted: &Wanted, winter: Option<&
                 .because(format!("thin cows breed late or not at all ({source})"))
                 .help("plan for a higher score, or for a later day"),
         );
+    }
+    if told {
+        return;
     }
     let mut keep = Vec::new();
     if loss.last_days > slack {
@@ -234,7 +238,8 @@ pub(crate) fn judge(group: &Group, what: &str, wanted: &Wanted, winter: Option<&
             Some(because) => Code::UnsafeLoss
                 .warning(message)
                 .at(at.clone(), format!("because: {because}"))
-                .because(source.to_owned()),
+                .because(source.to_owned())
+                .help("score them again in a month, and feed the thin ones apart"),
             None => Code::UnsafeLoss
                 .error(message)
                 .at(at.clone(), "more than is safe")

@@ -16,6 +16,8 @@ pub(crate) struct Grazed {
     pub(crate) grazing: Option<Grazing>,
     /// Dry matter that stands there.
     pub(crate) standing: Option<KgDm>,
+    /// A key of grazing is there, right or not.
+    pub(crate) written: bool,
 }
 
 /// Reads the keys of grazing.
@@ -35,9 +37,11 @@ pub(crate) fn read(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &mu
                 .at(first.key_span.clone(), "only grass and stalks are eaten where they stand")
                 .help("delete it, or take a row of dormant grass, stalks or pasture with `like:`"),
         );
-        return Grazed::default();
+        return Grazed { written: true, ..Grazed::default() };
     }
-    if let (Some((acres_at, _)), Some((on_hand, _))) = (fields.measured(&ACRES, notes), fields.measured(&ON_HAND, notes)) {
+    if let (Some((acres_at, _)), Some((on_hand, _))) =
+        (fields.measured(&ACRES, notes), fields.measured(&ON_HAND, notes))
+    {
         notes.push(exclusive(on_hand, acres_at));
     }
     for (one, other, example) in [(&ACRES, &FORAGE_PER_ACRE, "0.6"), (&FORAGE_PER_ACRE, &ACRES, "640")] {
@@ -50,6 +54,7 @@ pub(crate) fn read(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &mu
             usd_per_head_month: cost.unwrap_or(0.0),
             most_of_intake: share.map(|pct| pct / 100.0),
         }),
+        written: true,
         standing: acres.zip(per_acre).map(|(acres, kg)| KgDm(acres * kg)),
     }
 }

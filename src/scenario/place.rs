@@ -60,9 +60,12 @@ pub(crate) fn read(
         place.sun = fields.flag("sun", notes).unwrap_or(false);
         place.shelter_share = fields.number(&SHELTER, notes).unwrap_or(0.0) / 100.0;
         place.acclimatization = fields.flag("acclimatization", notes).unwrap_or(false);
+        let before = notes.list.len();
         if let Some(entry) = fields.entry("cold_spell") {
             place.cold_spell = cold_spell(entry, &mut place.cold_spell_kind, &place.weather, winter, library, notes);
         }
+        // That a spell lacks weather says it all.
+        right &= notes.list[before..].iter().all(|one| one.code != Code::SpellWeather.text());
         fields.close(notes);
     }
     // Where the weather itself is wrong, months that fail to be read are not missing.
@@ -89,6 +92,7 @@ fn weather(entry: &Entry, place: &mut Place, library: Library<'_>, notes: &mut N
             for (index, key) in MONTHS.iter().enumerate() {
                 if let Some(month) = each.entry(key) {
                     place.weather[index] = own_month(month, NAMES[index], place.weather[index], notes);
+                    place.own_months.push(index);
                 }
             }
             each.close(notes);

@@ -44,15 +44,8 @@ pub struct Spell {
 }
 
 /// Limits that a few cold days may pass: cattle eat more in the cold, and what is fed then is meant to be more.
-const OF_APPETITE: [&str; 7] = [
-    "intake",
-    "intake-at-will",
-    "roughage-at-will",
-    "heifer-intake",
-    "forage-ndf",
-    "your-fixed",
-    "appetite-floor",
-];
+const OF_APPETITE: [&str; 7] =
+    ["intake", "intake-at-will", "roughage-at-will", "heifer-intake", "forage-ndf", "your-fixed", "appetite-floor"];
 
 /// What the spell of the place asks, fed on top of a plan; `None` if the file names no spell.
 #[must_use]
