@@ -290,21 +290,17 @@ fn breed(fields: &mut Fields<'_>, notes: &mut Notes) -> Option<Breed> {
         return fields.choice("breed", &breeds, notes);
     };
     let mut of = |node| super::values::choice("breed", node, &breeds, notes);
-    match parents.as_slice() {
-        [one, other] => {
-            let (one, other) = (of(one), of(other));
-            Some(breed::cross(&one?, &other?))
-        }
-        _ => {
-            notes.push(
-                Code::WrongShape
-                    .error("a cross has two parents")
-                    .at(entry.place(), "two breeds belong here")
-                    .help("write `breed: [angus, brahman]`, or one breed"),
-            );
-            None
-        }
+    if let [one, other] = parents.as_slice() {
+        let (one, other) = (of(one), of(other));
+        return Some(breed::cross(&one?, &other?));
     }
+    notes.push(
+        Code::WrongShape
+            .error("a cross has two parents")
+            .at(entry.place(), "two breeds belong here")
+            .help("write `breed: [angus, brahman]`, or one breed"),
+    );
+    None
 }
 
 fn milk(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Milk {
