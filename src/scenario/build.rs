@@ -46,7 +46,9 @@ pub(super) fn blank(text: &str) -> bool {
 /// The error for an empty file.
 pub(super) fn empty(name: &str) -> Diagnostic {
     let name = if name == "the file" { name.to_owned() } else { format!("`{name}`") };
-    Code::Empty.error(format!("{name} is empty")).help("`overwinter new herd FILE` writes a starter file")
+    Code::Empty
+        .error(format!("{name} is empty"))
+        .help("a herd file has `winter:`, `groups:` and `feeds:`, as the README shows")
 }
 
 /// All the sections.

@@ -41,7 +41,7 @@ codes! {
     NotText "H003" "The file is not plain text"
         "A herd file is text in UTF-8. Spreadsheets, word processor documents and pictures are not; save as plain text."
     Empty "H004" "The file is empty"
-        "There is nothing in it but blanks and comments. `overwinter new herd FILE` writes a starter file."
+        "There is nothing in it but blanks and comments. A herd file has at least `winter`, `groups` and `feeds`; the README shows a short one."
     Syntax "H005" "The file is not YAML"
         "The text breaks the form of YAML at that place, so nothing after it can be read. Most often a colon has no space after it, a bracket is not closed, or a line is not lined up with its neighbors."
     Tab "H006" "A tab is used to line things up"

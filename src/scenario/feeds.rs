@@ -58,12 +58,7 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let on_hand = fields.number(&ON_HAND, notes);
     let value = fields.number(&VALUE, notes);
     let grazed = grazing::read(&mut fields, class, notes);
-    if !grazed.written
-        && price.is_none()
-        && on_hand.is_none_or(|kg| kg <= 0.0)
-        && !fields.has(&PRICE)
-        && !fields.has(&ON_HAND)
-    {
+    if !grazed.written && !fields.has(&PRICE) && !fields.has(&ON_HAND) {
         notes.push(
             Code::NoSupply
                 .warning(format!("{} has neither a price nor tons on hand", fields.what()))
