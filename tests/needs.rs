@@ -31,6 +31,7 @@ fn group(class: AnimalClass, weight_kg: f64) -> Group {
         mature_weight_kg: weight_kg,
         condition: 5.0,
         condition_wanted: None,
+        condition_path: Vec::new(),
         calving: None,
         peak_milk_kg: 0.0,
         milk_composition_pct: lactation::TABLE_MILK_PCT,

@@ -134,6 +134,19 @@ fn every_key_reaches_its_place() {
     assert_eq!((by, heifers.sex), (date(2027, 4, 15), Sex::Female));
     // 1000 ppm of sulfate in 45 liters is 45 g, a third of it sulfur.
     assert_relative_eq!(heifers.water_sulfur_g, 15.03);
+    // Bred at 62.5 % of mature weight: half Hereford, half Brahman.
+    let (bred_at, by) = group(&case, "young_heifers").weight_wanted_kg.unwrap();
+    assert_relative_eq!(bred_at, 0.625 * 544.310_844);
+    assert_eq!(by, date(2027, 5, 1));
+    assert_relative_eq!(group(&case, "young_heifers").breed_factor, 0.95);
+    let path = &group(&case, "dry_cows").condition_path;
+    assert_eq!(path, &[(date(2027, 1, 1), 5.0), (date(2027, 2, 15), 5.5)]);
+    let range = offer(&case, "native_range_dormant");
+    assert_relative_eq!(range.on_hand.dry(range.feed.dm_pct()).lb(), 512_000.0, max_relative = 1e-12);
+    assert_relative_eq!(range.usd_per_head_day(), 12.0 / 30.4);
+    assert_eq!(range.grazing.unwrap().most_of_intake, Some(0.8));
+    assert_eq!(range.bounds_for("cows").max, Some(lb(0.0)));
+    assert_eq!(range.bounds_for("dry_cows"), AmountBounds::default());
     let bulls = group(&case, "bulls");
     assert_eq!((bulls.sex, bulls.turnout), (Sex::Bull, Some(date(2027, 5, 15))));
 
@@ -203,6 +216,8 @@ fn line_ends_and_a_byte_order_mark_change_nothing() {
 fn ways_of_cutting_a_winter() {
     let cut = |winter: &str| -> Vec<(String, u32)> {
         let text = ORDINARY.replace("{from: 2026-11-15, to: 2027-04-01, periods: months}", winter);
+        // Heifers that are near their weight at calving whenever the winter begins.
+        let text = text.replace("weight_lb: 900,", "weight_lb: 1010,");
         let periods = case(&text).periods;
         assert!(periods.windows(2).all(|pair| pair[0].to == pair[1].from), "{periods:?}");
         periods.iter().map(|period| (period.label.clone(), period.days())).collect()

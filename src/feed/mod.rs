@@ -16,7 +16,7 @@ use crate::source::Origin;
 pub use bibliography::Bibliography;
 pub use losses::Losses;
 pub use nutrient::{Figure, Nutrient, OtherFigure};
-pub use offer::{AmountBounds, FedHow, Freight, Offer};
+pub use offer::{AmountBounds, FedHow, Freight, Grazing, Offer};
 pub use table::FeedTable;
 
 /// What a feed is, as the rules see it. The traits below follow from it.

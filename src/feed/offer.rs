@@ -81,6 +81,15 @@ impl StorageLoss {
     }
 }
 
+/// Grass or stalks eaten where they stand: the cost is that of the land, whatever they eat of it.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Grazing {
+    /// US dollars per head and month of 30.4 days, for every group that can be on it, while it can be had.
+    pub usd_per_head_month: f64,
+    /// Most of the dry matter eaten (minerals aside), 0 to 1. `None`: as it comes.
+    pub most_of_intake: Option<f64>,
+}
+
 /// A feed as this place can have it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Offer {
@@ -108,6 +117,8 @@ pub struct Offer {
     pub from: Option<Date>,
     /// Last day it can be had or fed.
     pub to: Option<Date>,
+    /// Eaten where it stands, at a cost by the head.
+    pub grazing: Option<Grazing>,
     /// How it is put out.
     pub fed: FedHow,
     /// Bounds for every group that has none of its own.
@@ -128,6 +139,16 @@ impl Offer {
     #[must_use]
     pub fn tons_per_kg_dm_eaten(&self, days: f64) -> f64 {
         1.0 / (self.feed.dm_pct() / 100.0) / (self.loss.drawn_over(days) * (1.0 - self.waste)) / KG_PER_TON
+    }
+    /// Cost of grazing, US dollars per head and day; 0 for feeds that are hauled.
+    #[must_use]
+    pub fn usd_per_head_day(&self) -> f64 {
+        self.grazing.map_or(0.0, |grazing| grazing.usd_per_head_month / crate::quantity::DAYS_PER_MONTH)
+    }
+    /// Whether a plan can have it at all: bought, owned or grazed.
+    #[must_use]
+    pub fn can_be_had(&self) -> bool {
+        self.price_usd_per_ton.is_some() || self.on_hand.0 > 0.0 || self.grazing.is_some()
     }
     /// The bounds that hold for a group.
     #[must_use]

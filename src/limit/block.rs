@@ -1,7 +1,7 @@
 //! One group in one period: what it needs, what it can be given, and every rule that holds for it.
 
 use super::barred;
-use super::catalog::{GOSSYPOL_MEAL_PPM, GOSSYPOL_SEED_PPM, RULES, YOUR_FIXED, YOUR_MAX, YOUR_MIN};
+use super::catalog::{GOSSYPOL_MEAL_PPM, GOSSYPOL_SEED_PPM, RULES, YOUR_FIXED, YOUR_MAX, YOUR_MIN, YOUR_SHARE};
 use super::change::LimitChange;
 use super::growth::Growth;
 use super::measure::{Measure, Missing};
@@ -87,8 +87,15 @@ impl<'a> Block<'a> {
         substitution: f64,
     ) -> Self {
         let barred: Vec<_> = offers.iter().map(|offer| barred::reason(group, period, &needs, offer)).collect();
-        let available: Vec<bool> =
-            offers.iter().zip(&barred).map(|(offer, bar)| bar.is_none() && can_be_had(offer, period)).collect();
+        let available: Vec<bool> = offers
+            .iter()
+            .zip(&barred)
+            .map(|(offer, bar)| {
+                // A most of nothing: this group is not on it.
+                let some = offer.bounds_for(&group.name).max.is_none_or(|most| most.0 > 0.0);
+                bar.is_none() && some && can_be_had(offer, period)
+            })
+            .collect();
         let other_roughage = offers.iter().zip(&available).any(|(offer, here)| {
             *here && offer.feed.class.is_roughage() && offer.feed.class != crate::feed::FeedClass::GinTrash
         });
@@ -244,6 +251,21 @@ impl<'a> Block<'a> {
         push(&YOUR_MIN, bounds.min);
         push(&YOUR_MAX, bounds.max);
         push(&YOUR_FIXED, bounds.fixed);
+        if let Some(share) = offer.grazing.and_then(|grazing| grazing.most_of_intake) {
+            let mut over = vec![0.0; offers.len()];
+            over[index] = 100.0;
+            rules.push(Instance {
+                rule: &YOUR_SHARE,
+                about: Some(offer.id.clone()),
+                limit: 100.0 * share,
+                force: YOUR_SHARE.force(self.group.class),
+                because: None,
+                over,
+                over_constant: 0.0,
+                per: offers.iter().map(|offer| if offer.feed.class.is_mineral() { 0.0 } else { 1.0 }).collect(),
+                per_constant: 0.0,
+            });
+        }
     }
 }
 

@@ -114,8 +114,13 @@ mod tests {
         let feeds = FeedTable::shipped().unwrap();
         let losses = Losses::shipped(feeds.bibliography()).unwrap();
         let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
-        let library =
-            Library { feeds: &feeds, losses: &losses, regions: &[("high_plains", [None; 12])], rules: &rules };
+        let library = Library {
+            feeds: &feeds,
+            losses: &losses,
+            regions: &[("high_plains", [None; 12])],
+            spells: &[("hard", 7, 25.0)],
+            rules: &rules,
+        };
         let mut notes = Notes::default();
         assert!(whole(&spans::tree(EVERYTHING).0.unwrap(), library, &mut notes).is_some());
         // The months are a row of their own kind: `jan` to `dec`.

@@ -5,6 +5,7 @@ use super::amounts;
 use super::code::Code;
 use super::composition;
 use super::fields::{Fields, Notes};
+use super::grazing;
 use super::groups::exclusive;
 use super::measure::{BULK, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE};
 use super::node::Entry;
@@ -56,7 +57,8 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let price = fields.number(&PRICE, notes);
     let on_hand = fields.number(&ON_HAND, notes);
     let value = fields.number(&VALUE, notes);
-    if !fields.has(&PRICE) && !fields.has(&ON_HAND) {
+    let grazed = grazing::read(&mut fields, class, notes);
+    if !grazed.written && !fields.has(&PRICE) && !fields.has(&ON_HAND) {
         notes.push(
             Code::NoSupply
                 .warning(format!("{} has neither a price nor tons on hand", fields.what()))
@@ -70,8 +72,10 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let (from, to) = dates(&mut fields, notes);
     let fed = how(&mut fields, class, notes);
     let mut amounts = amounts::read(&mut fields, herd.groups, notes);
+    grazing::only_for(&mut fields, herd.groups, &mut amounts.by_group, notes);
     fields.close(notes);
     let composed = composed?;
+    let standing = grazed.standing.map(|dm| dm.as_fed(composed.feed.dm_pct()).0);
     if composed.feed.class == FeedClass::Mineral && amounts.all == AmountBounds::default() {
         // Minerals are set out, not chosen: groups without an amount of their own get the usual ounces.
         amounts.all.fixed = Some(KgAsFed(herd.mineral_oz * G_PER_OZ / 1000.0));
@@ -82,7 +86,7 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         feed: Feed { bulk_lb_per_ft3: bulk, ..composed.feed },
         tested: composed.tested,
         tested_on: composed.tested_on,
-        on_hand: KgAsFed(on_hand.unwrap_or(0.0)),
+        on_hand: KgAsFed(standing.or(on_hand).unwrap_or(0.0)),
         value_usd_per_ton: value.unwrap_or(0.0),
         price_usd_per_ton: price,
         freight,
@@ -90,6 +94,7 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         waste,
         from,
         to,
+        grazing: grazed.grazing,
         fed,
         bounds_all: amounts.all,
         bounds: amounts.by_group,

@@ -218,7 +218,8 @@ fn read_rations(
                         .enumerate()
                         .map(|(f, offer)| {
                             let price = unit_costs[f].unwrap_or_else(|| offer.delivered_usd_per_ton().unwrap_or(0.0));
-                            kg_dm[f] * offer.tons_per_kg_dm_eaten(days) * price
+                            let by_head = block.amounts[f].map_or(0.0, |_| offer.usd_per_head_day());
+                            kg_dm[f] * offer.tons_per_kg_dm_eaten(days) * price + by_head
                         })
                         .collect();
                     let prices = cell

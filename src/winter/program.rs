@@ -77,9 +77,11 @@ impl Program {
                     .map(|(offer, available)| {
                         let owned = needs_store(offer);
                         let price = offer.delivered_usd_per_ton();
-                        if !available || (price.is_none() && !owned) {
+                        if !available || !offer.can_be_had() {
                             return None;
                         }
+                        // Grazing costs by the head, whatever is eaten.
+                        lp.constant += offer.usd_per_head_day() * head_days;
                         let cost = if owned {
                             0.0
                         } else {
