@@ -13,7 +13,7 @@ use jiff::civil::Date;
 /// Longest winter, days.
 const LONGEST_DAYS: i32 = 400;
 /// Most periods.
-const MOST_PERIODS: usize = 60;
+pub(crate) const MOST_PERIODS: usize = 60;
 
 /// The winter with its periods.
 #[derive(Debug, Clone)]
@@ -106,6 +106,21 @@ pub(crate) fn read(entry: &Entry, notes: &mut Notes) -> Option<Winter> {
         })
         .collect();
     Some(Winter { from, to, span: to_span, periods })
+}
+
+impl Winter {
+    /// Cuts the periods at some days, so that a feed that comes or ends inside a period is had in whole ones. The first
+    /// part keeps its label; the others are called by their first day.
+    pub(crate) fn cut(&mut self, days: &[Date]) {
+        for day in days {
+            let Some(index) = self.periods.iter().position(|period| period.from < *day && *day < period.to) else {
+                continue;
+            };
+            let rest = Period { label: day.to_string(), from: *day, to: self.periods[index].to };
+            self.periods[index].to = *day;
+            self.periods.insert(index + 1, rest);
+        }
+    }
 }
 
 /// What a period is called.
