@@ -4,6 +4,7 @@ use super::Feed;
 use super::supply::{Supply, days};
 use crate::quantity::{DAYS_PER_MONTH, KG_PER_TON, KgAsFed};
 use indexmap::IndexMap;
+use jiff::ToSpan;
 use jiff::civil::Date;
 
 /// Days that a feed bought as it is fed lies on average before it is fed: half a month (judgement). The same whatever
@@ -176,6 +177,10 @@ pub struct Offer {
     pub from: Option<Date>,
     /// The last such day.
     pub to: Option<Date>,
+    /// First day it is put out, where the file says.
+    pub fed_from: Option<Date>,
+    /// Last day it is put out, where the file says.
+    pub fed_to: Option<Date>,
     /// How it is put out.
     pub fed: FedHow,
     /// How it is put out for some groups.
@@ -211,20 +216,27 @@ impl Offer {
     pub fn fed_for(&self, group: &str) -> FedHow {
         self.fed_by_group.get(group).copied().unwrap_or(self.fed)
     }
-    /// The part of the days from `from` to the day before `to` on which it can be had.
-    fn window(&self, from: Date, to: Date) -> (Date, Date) {
-        let first = self.from.map_or(from, |day| day.max(from));
-        let end = self.to.and_then(|day| day.tomorrow().ok()).map_or(to, |day| day.min(to));
-        (first, end)
-    }
-    /// Whether it can be fed on most of the days from `from` to the day before `to`, as far as its dates go. What is
-    /// kept and can be bought is fed while it lasts; its dates are those of buying.
+    /// First and last day it is put out in a way. What is kept and can be bought is measured out while it lasts: its
+    /// `from` and `to` are those of buying. Put out at will, it is put out only while it comes, unless the file says
+    /// otherwise: nobody fills a ring from a pile that is not replaced.
     #[must_use]
-    pub fn fed_between(&self, from: Date, to: Date) -> bool {
-        if self.is_stored() && self.price_usd_per_ton.is_some() {
-            return true;
-        }
-        let (first, end) = self.window(from, to);
+    pub fn feeding_dates(&self, way: FedHow) -> (Option<Date>, Option<Date>) {
+        let kept = self.is_stored() && self.price_usd_per_ton.is_some();
+        let (first, last) = match (&self.supply, way) {
+            (_, FedHow::ByHand) if kept => (None, None),
+            (Supply::Curve(curve), FedHow::FreeChoice) => {
+                let ends = (curve.points.first().map(|point| point.0), curve.points.last().map(|point| point.0));
+                (self.from.max(ends.0), self.to.or(ends.1))
+            }
+            _ => (self.from, self.to),
+        };
+        (self.fed_from.or(first), self.fed_to.or(last))
+    }
+    /// Whether it can be fed in a way on most of the days from `from` to the day before `to`, as far as dates go.
+    #[must_use]
+    pub fn fed_between(&self, from: Date, to: Date, way: FedHow) -> bool {
+        let (first, last) = self.feeding_dates(way);
+        let (first, end) = window((first, last), from, to);
         2 * days(first, end) >= days(from, to)
     }
     /// Short tons that can be bought from a day to the day before another; infinite without limit.
@@ -233,8 +245,14 @@ impl Offer {
         if self.price_usd_per_ton.is_none() {
             return 0.0;
         }
-        let (first, end) = self.window(from, to);
+        let (first, end) = window((self.from, self.to), from, to);
         self.supply.tons_between(first, end)
+    }
+    /// The same if the seller had everything a week earlier.
+    #[must_use]
+    pub fn tons_offered_earlier(&self, from: Date, to: Date) -> f64 {
+        let later = |day: Date| day.checked_add(7.days()).unwrap_or(day);
+        self.tons_offered(later(from), later(to))
     }
     /// Price at the seller on a day, US dollars per short ton. `None`: it cannot be bought.
     #[must_use]
@@ -253,6 +271,11 @@ impl Offer {
         let haul = self.freight.map_or(0.0, |freight| freight.usd_per_ton());
         let months = self.price_by_month.iter().map(|price| price.usd_per_ton);
         months.chain(self.price_usd_per_ton).fold(f64::INFINITY, f64::min) + haul
+    }
+    /// What a short ton already owned would sell for, US dollars. Never more than the least price.
+    #[must_use]
+    pub fn own_value_usd_per_ton(&self) -> f64 {
+        self.value_usd_per_ton.min(self.least_delivered_usd_per_ton())
     }
     /// What a short ton left at the end is worth, US dollars. Never more than the least price, or a plan would buy to
     /// sell.
@@ -290,4 +313,11 @@ impl Offer {
     pub fn bounds_for(&self, group: &str) -> AmountBounds {
         self.bounds.get(group).copied().unwrap_or(self.bounds_all)
     }
+}
+
+/// The part of the days from `from` to the day before `to` that lies between a first and a last day.
+fn window((first, last): (Option<Date>, Option<Date>), from: Date, to: Date) -> (Date, Date) {
+    let begin = first.map_or(from, |day| day.max(from));
+    let end = last.and_then(|day| day.tomorrow().ok()).map_or(to, |day| day.min(to));
+    (begin, end)
 }

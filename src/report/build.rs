@@ -60,8 +60,8 @@ pub fn hand_ration(case: &Case, period: &Period, kg_dm: Vec<f64>) -> PlannedRati
         .iter()
         .zip(&kg_dm)
         .map(|(offer, kg)| {
-            let owned = offer.on_hand.0 > 0.0;
-            let price = if owned { offer.value_usd_per_ton } else { offer.delivered_usd_per_ton().unwrap_or(0.0) };
+            let bought = offer.delivered_on(period.from).unwrap_or(0.0);
+            let price = if offer.on_hand.0 > 0.0 { offer.value_usd_per_ton } else { bought };
             kg * offer.tons_per_kg_dm_eaten(days) * price
         })
         .collect();
@@ -227,7 +227,7 @@ fn period_report(
             lb_as_fed: KgDm(*kg).as_fed(offer.feed.dm_pct()).lb(),
             lb_dm: lb_from_kg(*kg),
             usd_per_head_day: *usd,
-            at_will: offer.fed == FedHow::FreeChoice,
+            at_will: offer.fed_for(&cell.block.group.name) == FedHow::FreeChoice,
         })
         .collect();
     let low_case =
@@ -362,7 +362,7 @@ pub fn whole_loads(tons: f64, tons_per_load: f64) -> u32 {
 fn stocks(case: &Case, plan: &Plan) -> Vec<Stock> {
     let mut list = Vec::new();
     for (offer, feed) in case.offers.iter().zip(&plan.feeds) {
-        if offer.on_hand.0 <= 0.0 {
+        if !offer.is_stored() {
             continue;
         }
         for (period, flow) in case.periods.iter().zip(&feed.flows) {

@@ -99,8 +99,15 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
 
 /// Days on which a feed comes or is gone.
 fn supply_dates(offers: &[Offer]) -> Vec<Date> {
-    let gone = |offer: &Offer| offer.to.and_then(|day| day.tomorrow().ok());
-    let mut days: Vec<Date> = offers.iter().flat_map(|offer| [offer.from, gone(offer)]).flatten().collect();
+    let mut days = Vec::new();
+    for offer in offers {
+        let ways = offer.fed_by_group.values().chain([&offer.fed]);
+        let spans = ways.map(|way| offer.feeding_dates(*way)).chain([(offer.from, offer.to)]);
+        for (first, last) in spans {
+            days.extend(first);
+            days.extend(last.and_then(|day| day.tomorrow().ok()));
+        }
+    }
     days.sort_unstable();
     days.dedup();
     days

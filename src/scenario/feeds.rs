@@ -132,7 +132,8 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let whole_loads = supply::whole_loads(&mut fields, freight, storage_tons, notes);
     let loss = loss(&mut fields, class, library, notes);
     let waste = waste(&mut fields, class, library, notes);
-    let (from, to) = dates(&mut fields, notes);
+    let (from, to) = dates(&mut fields, ("from", "to"), "had", notes);
+    let (fed_from, fed_to) = dates(&mut fields, ("fed_from", "fed_to"), "fed", notes);
     let ways = feeding::ways(&mut fields, class, herd.groups, notes);
     let feeding = feeding::often(&mut fields, class, notes);
     let mut amounts = amounts::read(&mut fields, herd.groups, notes);
@@ -161,6 +162,8 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         waste,
         from,
         to,
+        fed_from,
+        fed_to,
         fed: ways.all,
         fed_by_group: ways.by_group,
         feeding,
@@ -215,17 +218,22 @@ fn waste(fields: &mut Fields<'_>, class: Option<FeedClass>, library: Library<'_>
     own.or(feeder).or(usual).unwrap_or(0.0)
 }
 
-fn dates(fields: &mut Fields<'_>, notes: &mut Notes) -> (Option<Date>, Option<Date>) {
-    let (from, to) = (fields.date("from", notes), fields.date("to", notes));
+fn dates(
+    fields: &mut Fields<'_>,
+    keys: (&'static str, &'static str),
+    what: &str,
+    notes: &mut Notes,
+) -> (Option<Date>, Option<Date>) {
+    let (from, to) = (fields.date(keys.0, notes), fields.date(keys.1, notes));
     if let (Some(first), Some(last)) = (from, to)
         && last < first
     {
-        let at = fields.entry("to").map_or(fields.place(), Entry::place);
+        let at = fields.entry(keys.1).map_or(fields.place(), Entry::place);
         notes.push(
             Code::DateOrder
-                .error(format!("{} can be had until {last}, before it can be had at all ({first})", fields.what()))
+                .error(format!("{} can be {what} until {last}, before it can be {what} at all ({first})", fields.what()))
                 .at(at, "the last day")
-                .help("write a `to` on or after `from`; check the years"),
+                .help(format!("write a `{}` on or after `{}`; check the years", keys.1, keys.0)),
         );
     }
     (from, to)
