@@ -211,6 +211,12 @@ impl Offer {
     pub fn feed_name(&self) -> &str {
         self.lot_of.as_ref().map_or(&self.id, |lot| &lot.feed)
     }
+    /// Whether days may be skipped: not with grain or urea. Trials that skipped days fed protein (Kansas 1994, Montana
+    /// 1970, Oregon 2005).
+    #[must_use]
+    pub fn may_skip_days(&self) -> bool {
+        may_skip_days(self.feed.class)
+    }
     /// How it is put out for a group.
     #[must_use]
     pub fn fed_for(&self, group: &str) -> FedHow {
@@ -320,4 +326,10 @@ fn window((first, last): (Option<Date>, Option<Date>), from: Date, to: Date) -> 
     let begin = first.map_or(from, |day| day.max(from));
     let end = last.and_then(|day| day.tomorrow().ok()).map_or(to, |day| day.min(to));
     (begin, end)
+}
+
+/// Whether a class of feed may be fed less often than daily: not grain or urea.
+#[must_use]
+pub fn may_skip_days(class: super::FeedClass) -> bool {
+    !matches!(class, super::FeedClass::Grain | super::FeedClass::Urea)
 }

@@ -1,5 +1,6 @@
 //! From a plan, or from judged rations, to the plain data of a report.
 
+use super::haul;
 use super::model::{
     Caution, CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase,
     RationLine, Report, Stock, WinterReport, Worth,
@@ -28,10 +29,14 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
         })
         .collect();
     let mut report = frame(case, groups);
-    report.winter.cost_usd = plan.cost_usd;
-    report.winter.cost_usd_per_head_day = plan.cost_usd / head_days(case).max(1.0);
+    report.stores = haul::stores(case, cells, plan);
+    // Labor of a given interval is the same whatever is fed, so the programme need not know it.
+    let labor_usd = haul::labor_usd(&report.stores);
+    report.winter.labor_usd = labor_usd;
+    report.winter.cost_usd = plan.cost_usd + labor_usd;
+    report.winter.cost_usd_per_head_day = report.winter.cost_usd / head_days(case).max(1.0);
     report.winter.owned_value_usd = plan.cost_usd - plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum::<f64>();
-    report.winter.least_cost_usd = Some(plan.least_cost_usd);
+    report.winter.least_cost_usd = Some(plan.least_cost_usd + labor_usd);
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);
     report.purchases = purchases(case, plan);
@@ -119,6 +124,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
             cost_usd: 0.0,
             cost_usd_per_head_day: 0.0,
             owned_value_usd: 0.0,
+            labor_usd: 0.0,
             least_cost_usd: None,
             changes_lb: None,
             changes_at_least_cost_lb: None,
@@ -126,6 +132,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         groups,
         purchases: Vec::new(),
         stocks: Vec::new(),
+        stores: haul::Stores::default(),
         worth: Vec::new(),
         cautions: Vec::new(),
         certificate: None,
@@ -341,6 +348,7 @@ fn purchases(case: &Case, plan: &Plan) -> Vec<Purchase> {
                 list.push(Purchase {
                     feed: offer.id.clone(),
                     period: period.label.clone(),
+                    date: period.from.to_string(),
                     tons: flow.bought_tons,
                     loads: offer.freight.map(|freight| whole_loads(flow.bought_tons, freight.tons_per_load)),
                     usd: flow.usd,

@@ -5,6 +5,7 @@ pub mod csv;
 pub mod explain;
 pub mod feeds;
 pub mod grid;
+pub mod haul;
 pub mod model;
 pub mod needs;
 pub mod short;

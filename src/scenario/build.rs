@@ -77,7 +77,8 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
         None => (None, None),
     };
     if let (Some(winter), Some(offers)) = (&mut winter, &offers) {
-        winter.cut(&supply_dates(offers));
+        winter.cut(&written_dates(offers), 1);
+        winter.cut(&implied_dates(offers), LEAST_PART_DAYS);
         too_finely_cut(winter, notes);
     }
     let needs_override = overrides::read(fields.entry("needs_override"), names.as_deref(), notes);
@@ -97,17 +98,27 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
     })
 }
 
-/// Days on which a feed comes or is gone.
-fn supply_dates(offers: &[Offer]) -> Vec<Date> {
-    let mut days = Vec::new();
-    for offer in offers {
-        let ways = offer.fed_by_group.values().chain([&offer.fed]);
-        let spans = ways.map(|way| offer.feeding_dates(*way)).chain([(offer.from, offer.to)]);
-        for (first, last) in spans {
-            days.extend(first);
-            days.extend(last.and_then(|day| day.tomorrow().ok()));
-        }
-    }
+/// The winter is not cut nearer than this to a cut it has for the end of a gin's season, which is no day of the
+/// user's own.
+const LEAST_PART_DAYS: i32 = 4;
+
+/// Days of the file on which a feed comes or is gone.
+fn written_dates(offers: &[Offer]) -> Vec<Date> {
+    in_order(offers.iter().flat_map(|offer| [(offer.from, offer.to), (offer.fed_from, offer.fed_to)]))
+}
+
+/// Days on which a feed is first or no longer put out, as follows from its supply.
+fn implied_dates(offers: &[Offer]) -> Vec<Date> {
+    let ways = |offer: &Offer| -> Vec<_> {
+        offer.fed_by_group.values().chain([&offer.fed]).map(|way| offer.feeding_dates(*way)).collect()
+    };
+    in_order(offers.iter().flat_map(ways))
+}
+
+/// First days and the days after last days, in order, each once.
+fn in_order(spans: impl Iterator<Item = (Option<Date>, Option<Date>)>) -> Vec<Date> {
+    let mut days: Vec<Date> =
+        spans.flat_map(|(first, last)| [first, last.and_then(|day| day.tomorrow().ok())]).flatten().collect();
     days.sort_unstable();
     days.dedup();
     days

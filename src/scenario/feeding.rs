@@ -6,6 +6,7 @@ use super::fields::{Fields, Notes};
 use super::measure::{EVERY_DAYS, LABOR, TIMES_PER_WEEK};
 use super::node::{Entry, Kind};
 use super::values::choice;
+use crate::feed::offer::may_skip_days;
 use crate::feed::{FedHow, FeedClass, Feeding};
 use indexmap::IndexMap;
 
@@ -89,9 +90,4 @@ pub(crate) fn often(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &m
         return Feeding { every_days: 1.0, usd_per_feeding };
     }
     Feeding { every_days, usd_per_feeding }
-}
-
-/// Whether days may be skipped: not with grain or urea (Kansas and Montana trials skipped days with protein only).
-fn may_skip_days(class: FeedClass) -> bool {
-    !matches!(class, FeedClass::Grain | FeedClass::Urea)
 }

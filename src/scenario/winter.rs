@@ -110,9 +110,13 @@ pub(crate) fn read(entry: &Entry, notes: &mut Notes) -> Option<Winter> {
 
 impl Winter {
     /// Cuts the periods at some days, so that a feed that comes or ends inside a period is had in whole ones. The first
-    /// part keeps its label; the others are called by their first day.
-    pub(crate) fn cut(&mut self, days: &[Date]) {
+    /// part keeps its label; the others are called by their first day. Parts shorter than `least_days` are not made.
+    pub(crate) fn cut(&mut self, days: &[Date], least_days: i32) {
         for day in days {
+            let near = |edge: Date| days_between(edge, *day).abs() < least_days;
+            if self.periods.iter().any(|period| near(period.from) || near(period.to)) {
+                continue;
+            }
             let Some(index) = self.periods.iter().position(|period| period.from < *day && *day < period.to) else {
                 continue;
             };

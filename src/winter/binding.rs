@@ -68,7 +68,13 @@ fn week_earlier(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certif
 }
 
 /// Cost of the winter without each feed that is bought and used (minerals aside), dearest to lose first.
-pub(super) fn without(case: &Case, cells: &Cells<'_>, program: &Program, point: &[f64]) -> Vec<Without> {
+pub(super) fn without(
+    case: &Case,
+    cells: &Cells<'_>,
+    program: &Program,
+    point: &[f64],
+    whole_loads_usd: f64,
+) -> Vec<Without> {
     let mut list: Vec<Without> = (0..case.offers.len())
         .filter(|f| {
             let offer = &case.offers[*f];
@@ -83,7 +89,7 @@ pub(super) fn without(case: &Case, cells: &Cells<'_>, program: &Program, point: 
                     bare.lp.cols[col.0].upper = 0.0;
                 }
             }
-            let cost_usd = solve_growing(&mut bare, cells).ok().map(|found| found.objective);
+            let cost_usd = solve_growing(&mut bare, cells).ok().map(|found| found.objective + whole_loads_usd);
             Without { offer: f, cost_usd }
         })
         .collect();

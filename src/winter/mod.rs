@@ -7,6 +7,7 @@ pub mod loads;
 pub mod plan;
 pub mod program;
 mod read;
+pub mod reserve;
 pub mod short;
 pub mod steady;
 

@@ -138,7 +138,14 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         Ok(best) => best,
         Err(failure) => return Err(shortage(case, cells, &program, &failure)),
     };
+    let rows = program.lp.rows.len();
     let loads = loads::in_whole(case, cells, &mut program, &best);
+    // Tangents found on the way to whole loads are rows of the programme of part loads too.
+    let best = if program.lp.rows.len() > rows {
+        solve_growing(&mut program, cells).map_err(|failure| NoPlan::Unproven(failure.to_string()))?
+    } else {
+        best
+    };
     // Prices are those of part loads: with the loads fixed a ton more or less would cost nothing.
     let (whole, settled) = match &loads {
         Some(Ok(found)) => (Some(found.how.clone()), (&found.program, &found.best)),
@@ -166,7 +173,12 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         whole,
         certificate: best.certificate,
         uniqueness,
-        without: if big { Vec::new() } else { without(case, cells, &program, point) },
+        // In part loads, as the prices are; what whole loads cost more is added, or the comparison would be lopsided.
+        without: if big {
+            Vec::new()
+        } else {
+            without(case, cells, &program, point, settled.1.objective - best.objective)
+        },
         big,
     })
 }
