@@ -1,6 +1,5 @@
 //! The groups of cattle.
 
-use super::breed::{BREEDS, Breed};
 use super::code::Code;
 use super::fields::{Fields, Notes};
 use super::measure::{
@@ -14,6 +13,7 @@ use super::values::name;
 use super::winter::Winter;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::herd::{AnimalClass, Group, Hide, Sex};
+use crate::need::{breed, lactation};
 use crate::quantity::kg_from_lb;
 use jiff::civil::Date;
 
@@ -21,14 +21,10 @@ use jiff::civil::Date;
 const USUAL_CONDITION: f64 = 5.0;
 /// Peak milk of a grown cow where none is given, lb: the level of the commonest printed table for 1200-lb cows.
 const USUAL_PEAK_MILK_LB: f64 = 20.0;
-/// Milk of a two-year-old against a grown cow (1996 edition of the beef requirements, from memory).
-const FIRST_CALF_MILK: f64 = 0.74;
-/// Calf birth weight where none is given, kg: reproduces the printed table for 1200-lb cows.
-const USUAL_BIRTH_WEIGHT_KG: f64 = 37.0;
+/// Age of a cow with her first calf, years.
+const FIRST_CALF_AGE: u32 = 2;
 /// Length of lactation where no weaning age is given, days: 30 weeks.
 const USUAL_WEANING_DAYS: f64 = 210.0;
-/// Milk where no composition is given, percent fat, solids-not-fat and protein, as the printed beef tables use it.
-const USUAL_MILK_PCT: (f64, f64, f64) = (4.0, 8.3, 3.4);
 /// Water a cow drinks on a winter day, liters (12 gallons). Judgement; turns sulfate into grams of sulfur.
 const WATER_LITERS: f64 = 45.0;
 /// Sulfur in sulfate, by weight (32.06 / 96.06).
@@ -258,9 +254,11 @@ struct Milk {
 }
 
 fn milk(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Milk {
-    let breed = breed(fields, notes);
-    let first_calf = if class == AnimalClass::Cow { 1.0 } else { FIRST_CALF_MILK };
-    let usual_peak = breed.peak_milk_kg.unwrap_or(kg_from_lb(USUAL_PEAK_MILK_LB)) * first_calf;
+    let breeds: Vec<_> = breed::LIST.iter().map(|one| (one.key, one)).collect();
+    let breed = fields.choice("breed", &breeds, notes);
+    let breed_factor = fields.number(&BREED_FACTOR, notes).or(breed.map(|breed| breed.maintenance_factor));
+    let first_calf = if class == AnimalClass::Cow { 1.0 } else { lactation::age_factor(FIRST_CALF_AGE) };
+    let grown_peak = breed.map_or(kg_from_lb(USUAL_PEAK_MILK_LB), |breed| breed.peak_milk_kg);
     let mut own = |measure: &Measure, notes: &mut Notes| {
         let given = fields.measured(measure, notes).map(|(entry, _)| entry);
         if let Some(entry) = given.filter(|_| !class.calves()) {
@@ -270,22 +268,17 @@ fn milk(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Milk 
         fields.number(measure, notes)
     };
     let peak = own(&PEAK_MILK, notes);
-    let (fat, snf, protein) = USUAL_MILK_PCT;
+    let (fat, snf, protein) = lactation::TABLE_MILK_PCT;
     let composition_pct = (
         own(&MILK_FAT, notes).unwrap_or(fat),
         own(&MILK_SNF, notes).unwrap_or(snf),
         own(&MILK_PROTEIN, notes).unwrap_or(protein),
     );
     let weaning_days = own(&WEANING, notes).unwrap_or(USUAL_WEANING_DAYS);
-    let birth_kg = own(&BIRTH_WEIGHT, notes).or(breed.birth_kg).unwrap_or(USUAL_BIRTH_WEIGHT_KG);
-    let peak_kg = if class.calves() { peak.unwrap_or(usual_peak) } else { 0.0 };
-    Milk { peak_kg, composition_pct, weaning_days, birth_kg, breed_factor: breed.factor }
-}
-
-fn breed(fields: &mut Fields<'_>, notes: &mut Notes) -> Breed {
-    let none = Breed { factor: 1.0, birth_kg: None, peak_milk_kg: None };
-    let named = fields.choice("breed", &BREEDS, notes).unwrap_or(none);
-    Breed { factor: fields.number(&BREED_FACTOR, notes).unwrap_or(named.factor), ..named }
+    let usual_birth = breed.map_or(breed::BIRTH_WEIGHT_KG, |breed| breed.birth_weight_kg);
+    let birth_kg = own(&BIRTH_WEIGHT, notes).unwrap_or(usual_birth);
+    let peak_kg = if class.calves() { peak.unwrap_or(grown_peak * first_calf) } else { 0.0 };
+    Milk { peak_kg, composition_pct, weaning_days, birth_kg, breed_factor: breed_factor.unwrap_or(1.0) }
 }
 
 fn water_sulfur(fields: &mut Fields<'_>, notes: &mut Notes) -> f64 {

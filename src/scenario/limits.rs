@@ -7,7 +7,7 @@ use super::measure::{LIMIT_MAX, LIMIT_MIN, LIMIT_VALUE};
 use super::near;
 use super::node::{Entry, Kind, Node};
 use super::values::{map, shortened};
-use crate::winter::LimitChange;
+use crate::limit::{self, LimitChange, Sense};
 
 /// Reads `limits:`.
 pub(crate) fn read(
@@ -32,8 +32,43 @@ pub(crate) fn read(
             Kind::List(items) => changes.extend(items.iter().filter_map(|item| change(each, item, groups, notes))),
             _ => changes.extend(change(each, &each.value, groups, notes)),
         }
+        twice(each, &changes, notes);
     }
     changes
+}
+
+/// Two changes of one limit for the same cattle: nothing says which was meant.
+fn twice(entry: &Entry, changes: &[LimitChange], notes: &mut Notes) {
+    let mut groups: Vec<&Option<String>> = Vec::new();
+    for change in changes.iter().filter(|change| change.rule == entry.key) {
+        if groups.contains(&&change.group) {
+            let whom = change.group.as_ref().map_or("all groups".to_owned(), |group| format!("`{group}`"));
+            notes.push(
+                Code::LimitForm
+                    .error(format!("limit `{}` is changed twice for {whom}", shortened(&entry.key)))
+                    .at(entry.key_span.clone(), "more than one change for the same cattle")
+                    .help("keep one of them, or name another `group`"),
+            );
+        }
+        groups.push(&change.group);
+    }
+}
+
+/// A most for a limit that is a least, or the reverse.
+fn wrong_side(rule: &str, fields: &mut Fields<'_>, notes: &mut Notes) {
+    let (key, words, other) = match limit::rule(rule).map(|rule| rule.sense) {
+        Some(Sense::AtLeast) => ("max", "a least, not a most", "min"),
+        Some(Sense::AtMost) => ("min", "a most, not a least", "max"),
+        _ => return,
+    };
+    if let Some(entry) = fields.entry(key) {
+        notes.push(
+            Code::LimitForm
+                .error(format!("limit `{rule}` is {words}"))
+                .at(entry.key_span.clone(), format!("`{key}` does not fit"))
+                .help(format!("write `{other}:`, and see `overwinter explain {rule}` for its unit")),
+        );
+    }
 }
 
 fn change(entry: &Entry, node: &Node, groups: Option<&[String]>, notes: &mut Notes) -> Option<LimitChange> {
@@ -43,6 +78,7 @@ fn change(entry: &Entry, node: &Node, groups: Option<&[String]>, notes: &mut Not
     if let (Some(name), Some(each)) = (&group, fields.entry("group")) {
         group_named(name, each.place(), groups, notes);
     }
+    wrong_side(&entry.key, &mut fields, notes);
     let figures =
         [&LIMIT_MAX, &LIMIT_MIN, &LIMIT_VALUE].map(|measure| (fields.number(measure, notes), fields.has(measure)));
     let off = fields.flag("off", notes);
@@ -54,7 +90,7 @@ fn change(entry: &Entry, node: &Node, groups: Option<&[String]>, notes: &mut Not
             Code::LimitForm
                 .error(format!("{} {words}", fields.what()))
                 .at(fields.place(), "one change belongs under it")
-                .help("write one of `max: 5`, `min: 5`, or `off: true`"),
+                .help("write the new figure as `value: 5`, or `off: true`"),
         );
     }
     if off == Some(true) && because.is_none() {

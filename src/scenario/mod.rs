@@ -5,7 +5,6 @@
 //! Reading files from disk is done in [`load`] alone.
 
 mod amounts;
-mod breed;
 mod build;
 mod code;
 mod composition;

@@ -48,13 +48,14 @@ pub fn assemble(case: &Case) -> Result<Cells<'_>, Vec<Diagnostic>> {
         }
         cells.push(row);
     }
+    diagnostics.sort_by_key(|one| one.label.as_ref().map_or(0, |(span, _)| span.start));
     if diagnostics.is_empty() { Ok(cells) } else { Err(diagnostics) }
 }
 
 fn explain(trouble: &Trouble) -> Diagnostic {
     match trouble {
         Trouble::Missing(missing) => Diagnostic::error(
-            "H070",
+            "H087",
             format!("{} of `{}` is not known, and a rule needs it", missing.nutrient.name(), missing.feed),
         )
         .because("what is not known is not zero")
@@ -62,8 +63,8 @@ fn explain(trouble: &Trouble) -> Diagnostic {
             "write `{}:` under `test:` of the feed (from a lab report or the tag), or `like:` a row of the feed table",
             missing.nutrient.key()
         )),
-        Trouble::Change(span, why) => {
-            Diagnostic::error("H071", why.clone()).at(span.clone(), "this limit cannot be taken as written")
-        }
+        Trouble::Change(span, why) => Diagnostic::error("H088", why.clone())
+            .at(span.clone(), "this limit cannot be taken as written")
+            .help("correct the change, or delete it; `overwinter explain` has every limit with its reason"),
     }
 }

@@ -1,21 +1,22 @@
-//! What herd files in tests refer to.
+//! What herd files in tests refer to: everything shipped with the program.
 
 use overwinter::feed::{FeedTable, Losses};
 use overwinter::herd::MonthWeather;
+use overwinter::herd::weather::WeatherTable;
+use overwinter::limit::RULES;
 use overwinter::scenario::Library;
 use std::sync::LazyLock;
 
+type Region = (&'static str, [Option<MonthWeather>; 12]);
+
 static FEEDS: LazyLock<FeedTable> = LazyLock::new(|| FeedTable::shipped().unwrap());
 static LOSSES: LazyLock<Losses> = LazyLock::new(|| Losses::shipped(FEEDS.bibliography()).unwrap());
+static WEATHER: LazyLock<WeatherTable> = LazyLock::new(|| WeatherTable::shipped().unwrap());
+static REGIONS: LazyLock<Vec<Region>> =
+    LazyLock::new(|| WEATHER.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect());
+static RULE_IDS: LazyLock<Vec<&str>> = LazyLock::new(|| RULES.iter().map(|rule| rule.id).collect());
 
-const MILD: [Option<MonthWeather>; 12] = [Some(MonthWeather { mean_c: 5.0, wind_kmh: 18.0 }); 12];
-
-/// The library of the tests.
+/// What ships with the program.
 pub(crate) fn library() -> Library<'static> {
-    Library {
-        feeds: &FEEDS,
-        losses: &LOSSES,
-        regions: &[("rolling_plains", MILD), ("high_plains", MILD)],
-        rules: &["added_fat", "total_fat", "seed_body_weight"],
-    }
+    Library { feeds: &FEEDS, losses: &LOSSES, regions: &REGIONS, rules: &RULE_IDS }
 }

@@ -1,0 +1,161 @@
+//! What she will eat, and the roughage she must have.
+
+use super::{BASE, ByClass, LB, NEVER, NRC1996, PCT, by};
+use crate::herd::AnimalClass;
+use crate::limit::Block;
+use crate::limit::measure::Measure;
+use crate::limit::rule::{Figure, Rule, Sense, class_index};
+use crate::source::{Cite, Origin};
+
+const FORAGE_NDF_DRY: ByClass = by([1.3, 1.3, 1.2, 1.0, 1.0, 1.0, 1.2]);
+const FORAGE_NDF_MILKING: ByClass = by([1.5, 1.5, 1.2, 1.0, 1.0, 1.0, 1.2]);
+
+/// Forage NDF a block's animals can hold, % of body weight.
+#[must_use]
+pub fn forage_ndf_pct(block: &Block<'_>) -> Option<f64> {
+    let index = class_index(block.group.class)?;
+    let milking = block.milk_level();
+    Some(FORAGE_NDF_DRY[index]? * (1.0 - milking) + FORAGE_NDF_MILKING[index]? * milking)
+}
+
+fn intake(block: &Block<'_>) -> Option<f64> {
+    let ceiling = block.replaced.dmi_max_kg.unwrap_or(block.needs.dmi_kg);
+    block.base.is_none().then_some(ceiling * LB)
+}
+fn intake_at_will(block: &Block<'_>) -> Option<f64> {
+    let ceiling = block.replaced.dmi_max_kg.unwrap_or(1.10 * block.needs.dmi_kg);
+    block.base.is_some().then_some(ceiling * LB)
+}
+fn at_will(block: &Block<'_>) -> Option<f64> {
+    block.base.as_ref().map(|base| base.alone_kg * LB)
+}
+fn appetite(block: &Block<'_>) -> Option<f64> {
+    if block.group.limit_fed || block.base.is_some() {
+        return None;
+    }
+    let milking = block.milk_level();
+    Some(match block.group.class {
+        AnimalClass::Bull => 1.5,
+        _ => 1.75 * (1.0 - milking) + 2.0 * milking,
+    })
+}
+
+/// In the order of the page.
+pub(super) const RULES: [Rule; 7] = [
+    Rule {
+        id: "intake",
+        title: "dry matter she will eat",
+        unit: "lb DM",
+        digits: 1,
+        over: Measure::Dm,
+        scale: LB,
+        figure: Figure::Of(intake),
+        cite: Cite::new(NRC1996, "ch. 7, at the density where her need and her intake meet", Origin::MemoryChecked),
+        why: "what she cannot eat does not feed her",
+        remedy: "a denser feed",
+        ..BASE
+    },
+    Rule {
+        id: "intake-at-will",
+        title: "dry matter she will eat, roughage at will",
+        unit: "lb DM",
+        digits: 1,
+        over: Measure::Dm,
+        scale: LB,
+        figure: Figure::Of(intake_at_will),
+        cite: Cite::new(
+            "gross2024",
+            "the intake equation runs 14 to 17 % low; 1.10 times it is the end we believe (judgement)",
+            Origin::Judgement,
+        ),
+        why: "supplement on top of roughage at will has an end",
+        remedy: "a denser feed",
+        ..BASE
+    },
+    Rule {
+        id: "roughage-at-will",
+        title: "room filled by what is eaten at will",
+        unit: "lb DM of the roughage",
+        digits: 1,
+        over: Measure::AtWill,
+        scale: LB,
+        sense: Sense::Exactly,
+        figure: Figure::Of(at_will),
+        cite: Cite::new(
+            "lalman_okstate2024",
+            "1.8 % of body weight dry, 2.2 % milking, for roughage under 52 % TDN; a pound of supplement displaces 0.3 lb (judgement)",
+            Origin::Published,
+        ),
+        why: "nobody measures out a pile: supplement takes only part of its room",
+        remedy: "set `base_intake_pct` of the group, or `substitution`",
+        ..BASE
+    },
+    Rule {
+        id: "heifer-intake",
+        title: "dry matter of bred heifers",
+        unit: "% of body weight",
+        digits: 2,
+        over: Measure::Dm,
+        per: Measure::BodyWeight,
+        scale: PCT,
+        figure: Figure::ByClass([None, None, Some(2.4), None, None, None, None]),
+        cite: Cite::judgement("the yearling intake equation is generous near calving"),
+        why: "a heifer close to calving has little room",
+        remedy: "a denser feed",
+        ..BASE
+    },
+    Rule {
+        id: "appetite-floor",
+        title: "dry matter that keeps her from going hungry",
+        unit: "% of body weight",
+        digits: 2,
+        over: Measure::Dm,
+        per: Measure::BodyWeight,
+        scale: PCT,
+        sense: Sense::AtLeast,
+        figure: Figure::Of(appetite),
+        cite: Cite::judgement(
+            "1.75 dry, 2.0 milking, 1.5 bulls: dense rations meet needs on less, and hungry cattle break fences",
+        ),
+        why: "cattle on less than this are hungry and chew fences",
+        remedy: "`limit_fed: true` for the group lifts it",
+        ..BASE
+    },
+    Rule {
+        id: "roughage-floor",
+        title: "roughage, least",
+        unit: "% of body weight",
+        digits: 2,
+        over: Measure::Roughage,
+        per: Measure::BodyWeight,
+        scale: PCT,
+        sense: Sense::AtLeast,
+        figure: Figure::ByClass(by([1.0, 1.0, 1.0, 0.5, 0.5, 0.5, 1.0])),
+        cite: Cite::new(
+            "rankins_auburn2000",
+            "at least 0.5 % of body weight as forage; 1.0 for cows, bred heifers and grown bulls is judgement",
+            Origin::Judgement,
+        ),
+        why: "the rumen needs long roughage; without it: acidosis, bloat, founder",
+        remedy: "more hay, grass, straw, hulls or gin trash",
+        ..NEVER
+    },
+    Rule {
+        id: "forage-ndf",
+        title: "fiber of roughage, most",
+        unit: "% of body weight",
+        digits: 2,
+        over: Measure::ForageNdf,
+        per: Measure::BodyWeight,
+        scale: PCT,
+        figure: Figure::DryMilking(FORAGE_NDF_DRY, FORAGE_NDF_MILKING),
+        cite: Cite::new(
+            "missouri_ndf",
+            "1.2 % of body weight; 1.2 to 1.5 at Ohio State 2019; by class 1.3 dry, 1.5 milking, 1.2, 1.0 judgement",
+            Origin::Judgement,
+        ),
+        why: "fiber fills her before the feed does",
+        remedy: "better hay, or a denser supplement",
+        ..BASE
+    },
+];

@@ -1,0 +1,76 @@
+//! What good practice keeps to: grain, distillers feed, gin trash, limestone.
+
+use super::{BASE, LB, PCT, all, by};
+use crate::limit::Block;
+use crate::limit::measure::Measure;
+use crate::limit::rule::{Figure, Rule};
+use crate::source::{Cite, Origin};
+
+fn gin_trash(block: &Block<'_>) -> Option<f64> {
+    block.other_roughage.then(|| 1.0 - 0.5 * block.learning_share())
+}
+
+/// In the order of the page.
+pub(super) const RULES: [Rule; 4] = [
+    Rule {
+        id: "grain",
+        title: "grain",
+        unit: "% of body weight, as fed",
+        digits: 2,
+        over: Measure::GrainAsFed,
+        per: Measure::BodyWeight,
+        scale: PCT,
+        figure: Figure::ByClass(by([0.4, 0.4, 0.4, 0.8, 0.8, 0.8, 0.4])),
+        cite: Cite::new(
+            "colostate1608",
+            "pasture cattle 0.3 to 0.5 % of body weight from memory; 0.8 for growing cattle fed daily is judgement",
+            Origin::Memory,
+        ),
+        why: "starch above it cuts the digestion of roughage, and a hungry cow that finds the pile founders",
+        remedy: "digestible-fiber byproducts in its place",
+        ..BASE
+    },
+    Rule {
+        id: "distillers",
+        title: "distillers feed",
+        unit: "% of body weight, as fed",
+        digits: 2,
+        over: Measure::DistillersAsFed,
+        per: Measure::BodyWeight,
+        scale: PCT,
+        figure: Figure::ByClass(all(0.5)),
+        cite: Cite::judgement("about 6 lb to a 1,200-lb cow; sulfur and fat ride on it and nothing else stops it"),
+        why: "cheap energy that brings fat and sulfur along",
+        remedy: "raise it under `limits` with your reason and a sulfur test",
+        ..BASE
+    },
+    Rule {
+        id: "gin-trash",
+        title: "gin trash where other roughage is offered",
+        unit: "% of body weight, DM",
+        digits: 2,
+        over: Measure::GinTrashDm,
+        per: Measure::BodyWeight,
+        scale: PCT,
+        figure: Figure::Of(gin_trash),
+        cite: Cite::judgement(
+            "half the roughage is plenty of an untested feed; half of that while they learn it (two weeks)",
+        ),
+        why: "it varies from straw to fair hay, and cattle learn to eat it slowly",
+        remedy: "have it tested, then raise it under `limits` with your reason",
+        ..BASE
+    },
+    Rule {
+        id: "limestone",
+        title: "limestone",
+        unit: "lb as fed",
+        digits: 2,
+        over: Measure::LimestoneAsFed,
+        scale: LB,
+        figure: Figure::ByClass(all(0.3)),
+        cite: Cite::judgement("more is ballast"),
+        why: "stone must not be used to thin fat or sulfur",
+        remedy: "a feed with calcium in it",
+        ..BASE
+    },
+];
