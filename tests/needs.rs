@@ -1,5 +1,6 @@
 //! Needs against published tables, and properties that must hold for every animal.
-#![allow(missing_docs, clippy::panic, clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
+#![allow(missing_docs, reason = "tests")]
 
 mod rows;
 

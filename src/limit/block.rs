@@ -5,11 +5,11 @@ use super::catalog::{GOSSYPOL_MEAL_PPM, GOSSYPOL_SEED_PPM, RULES, YOUR_FIXED, YO
 use super::change::LimitChange;
 use super::growth::Growth;
 use super::measure::{Measure, Missing};
-use super::rule::{Instance, Rule, class_index};
-use crate::feed::{FedHow, Feed, Nutrient, Offer};
+use super::rule::{Instance, class_index};
+use crate::feed::{AmountBounds, FedHow, Feed, Nutrient, Offer};
 use crate::herd::{Group, Period};
-use crate::need::{Needs, NeedsOverride};
-use crate::quantity::{KG_PER_LB, KgAsFed};
+use crate::need::{Needs, NeedsOverride, condition, target};
+use crate::quantity::KG_PER_LB;
 use jiff::civil::Date;
 
 /// Intake of a poor roughage eaten at will by a dry animal, % of body weight as dry matter (Hibberd and Thrift
@@ -93,7 +93,7 @@ impl<'a> Block<'a> {
             .map(|(offer, bar)| {
                 // A most of nothing: this group is not on it.
                 let some = offer.bounds_for(&group.name).max.is_none_or(|most| most.0 > 0.0);
-                bar.is_none() && some && can_be_had(offer, period)
+                bar.is_none() && some && offer.fed_between(period.from, period.to, offer.fed_for(&group.name))
             })
             .collect();
         let other_roughage = offers.iter().zip(&available).any(|(offer, here)| {
@@ -118,7 +118,9 @@ impl<'a> Block<'a> {
     /// The first roughage of the file that is eaten at will in this period.
     fn find_base(&self, offers: &[Offer]) -> Option<BaseRoughage> {
         let (index, offer) = offers.iter().enumerate().find(|(index, offer)| {
-            self.available[*index] && offer.fed == FedHow::FreeChoice && offer.feed.class.is_roughage()
+            self.available[*index]
+                && offer.fed_for(&self.group.name) == FedHow::FreeChoice
+                && offer.feed.class.is_roughage()
         })?;
         let ndf_pct = offer.feed.get(Nutrient::Ndf)?;
         let milking = self.milk_level();
@@ -164,6 +166,17 @@ impl<'a> Block<'a> {
     #[must_use]
     pub fn milk_level(&self) -> f64 {
         if self.group.peak_milk_kg > 0.0 { (self.needs.milk_kg / self.group.peak_milk_kg).clamp(0.0, 1.0) } else { 0.0 }
+    }
+
+    /// Body energy of one condition score, Mcal: from the score at the start of the period to the next below, and to the
+    /// next above. They differ, most of all for first-calf females, who put condition on dearly and lose it fast.
+    #[must_use]
+    pub fn mcal_per_score(&self) -> (f64, f64) {
+        let (edition, score) = (condition::Edition::default(), self.needs.condition_from);
+        let at_five = condition::weight_at_five_kg(self.needs.weight_kg, self.group.condition, edition);
+        let first_calf = target::is_first_calf(self.group);
+        let up = condition::reserve_change_mcal(at_five, score, score + 1.0, first_calf, edition);
+        (self.needs.mcal_per_score, up)
     }
 
     /// Share of the period's days in which cattle still learn to eat gin trash.
@@ -220,26 +233,10 @@ impl<'a> Block<'a> {
     }
 
     fn push_bounds(&self, rules: &mut Vec<Instance>, index: usize, offer: &Offer, offers: &[Offer]) {
-        let bounds = offer.bounds_for(&self.group.name);
-        let mut push = |rule: &'static Rule, amount: Option<KgAsFed>| {
-            let Some(amount) = amount else { return };
-            let mut over = vec![0.0; offers.len()];
-            over[index] = 100.0 / offer.feed.dm_pct() / KG_PER_LB;
-            rules.push(Instance {
-                rule,
-                about: Some(offer.id.clone()),
-                limit: amount.lb(),
-                force: rule.force(self.group.class),
-                because: None,
-                over,
-                over_constant: 0.0,
-                per: vec![0.0; offers.len()],
-                per_constant: 1.0,
-            });
-        };
-        push(&YOUR_MIN, bounds.min);
-        push(&YOUR_MAX, bounds.max);
-        push(&YOUR_FIXED, bounds.fixed);
+        let lb_per_kg_dm = |offer: &Offer| 100.0 / offer.feed.dm_pct() / KG_PER_LB;
+        let mut over = vec![0.0; offers.len()];
+        over[index] = lb_per_kg_dm(offer);
+        self.push_amounts(rules, &offer.id, offer.bounds_for(&self.group.name), &over);
         if let Some(share) = offer.grazing.and_then(|grazing| grazing.most_of_intake) {
             let mut over = vec![0.0; offers.len()];
             over[index] = 100.0;
@@ -255,13 +252,35 @@ impl<'a> Block<'a> {
                 per_constant: 0.0,
             });
         }
+        // What holds for all lots of a feed together stands once, at the first lot that can be had.
+        let Some(lot_of) = &offer.lot_of else { return };
+        let lots: Vec<usize> = (0..offers.len())
+            .filter(|other| {
+                self.available[*other] && offers[*other].lot_of.as_ref().is_some_and(|one| one.feed == lot_of.feed)
+            })
+            .collect();
+        if lots.first() == Some(&index) {
+            for other in lots {
+                over[other] = lb_per_kg_dm(&offers[other]);
+            }
+            self.push_amounts(rules, &lot_of.feed, lot_of.bounds_for(&self.group.name), &over);
+        }
     }
-}
 
-/// Whether a feed can be had through most of a period.
-fn can_be_had(offer: &Offer, period: &Period) -> bool {
-    let from = offer.from.map_or(period.from, |from| from.max(period.from));
-    let after_last = offer.to.and_then(|to| to.tomorrow().ok()).map_or(period.to, |to| to.min(period.to));
-    let days = from.until(after_last).map_or(0, |span| span.get_days());
-    2 * days >= i32::try_from(period.days()).unwrap_or(i32::MAX)
+    fn push_amounts(&self, rules: &mut Vec<Instance>, about: &str, bounds: AmountBounds, over: &[f64]) {
+        for (rule, amount) in [(&YOUR_MIN, bounds.min), (&YOUR_MAX, bounds.max), (&YOUR_FIXED, bounds.fixed)] {
+            let Some(amount) = amount else { continue };
+            rules.push(Instance {
+                rule,
+                about: Some(about.to_owned()),
+                limit: amount.lb(),
+                force: rule.force(self.group.class),
+                because: None,
+                over: over.to_vec(),
+                over_constant: 0.0,
+                per: vec![0.0; over.len()],
+                per_constant: 1.0,
+            });
+        }
+    }
 }

@@ -135,8 +135,18 @@ static SULFUR_A_DAY: Caution = Caution {
     cite: mineral::SULFUR_PER_DAY,
 };
 
+static POOR_PROTEIN_INTAKE: Caution = Caution {
+    id: "intake-on-poor-protein",
+    title: "intake on little protein",
+    meaning: "Under 7 % crude protein cattle eat less roughage than they would: about 10 % less for each point short.",
+    cite: Cite::judgement(
+        "10 % a point; Arizona AZ9523 has intake falling sharply below 6.25 %, to 1.2 % of body weight at 4 %",
+    ),
+};
+
 /// Every caution.
 pub static CAUTIONS: &[&Caution] = &[
+    &POOR_PROTEIN_INTAKE,
     &DEGRADABLE_PROTEIN,
     &SUPPLEMENT_FOR_ROUGHAGE,
     &FAT_WARNING,
@@ -155,6 +165,10 @@ pub static CAUTIONS: &[&Caution] = &[
     &SULFUR_A_DAY,
 ];
 
+/// Crude protein of the diet below which intake falls, % of DM (Arizona AZ9523).
+const PROTEIN_FLOOR_PCT: f64 = 7.0;
+/// Roughage left uneaten for each point of protein short, percent (judgement).
+const INTAKE_LOST_PER_POINT_PCT: f64 = 10.0;
 /// Degradable protein below this share of TDN slows the rumen, percent (13 % is the book's need of microbes; on poor
 /// roughage nitrogen is recycled and 10 % serves: judgement, near Koster 1996).
 const RDP_OF_TDN_PCT: f64 = 10.0;
@@ -232,6 +246,21 @@ fn rumen(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         return;
     };
     let weight = mix.block.needs.weight_kg;
+    if let (Some(protein), Some(dm)) = (mix.total(Measure::Cp), mix.total(Measure::OrganicDm))
+        && dm > 0.0
+    {
+        let pct = 100.0 * protein / dm;
+        // A tenth of a point is forgiven, as the rule itself does.
+        if pct < PROTEIN_FLOOR_PCT - 0.1 {
+            list.push(Finding {
+                caution: &POOR_PROTEIN_INTAKE,
+                text: format!(
+                    "On {pct:.1} % protein they will eat about {:.0} % less roughage than written here, so the energy below is more than they get.",
+                    INTAKE_LOST_PER_POINT_PCT * (PROTEIN_FLOOR_PCT - pct)
+                ),
+            });
+        }
+    }
     if tdn > 0.0 && 100.0 * rdp / tdn < RDP_OF_TDN_PCT {
         list.push(Finding {
             caution: &DEGRADABLE_PROTEIN,

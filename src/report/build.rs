@@ -1,5 +1,6 @@
 //! From a plan, or from judged rations, to the plain data of a report.
 
+use super::haul;
 use super::model::{
     Caution, CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase,
     RationLine, Report, Stock, WinterReport, Worth,
@@ -28,10 +29,14 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
         })
         .collect();
     let mut report = frame(case, groups);
-    report.winter.cost_usd = plan.cost_usd;
-    report.winter.cost_usd_per_head_day = plan.cost_usd / head_days(case).max(1.0);
+    report.stores = haul::stores(case, cells, plan);
+    // Labor of a given interval is the same whatever is fed, so the programme need not know it.
+    let labor_usd = haul::labor_usd(&report.stores);
+    report.winter.labor_usd = labor_usd;
+    report.winter.cost_usd = plan.cost_usd + labor_usd;
+    report.winter.cost_usd_per_head_day = report.winter.cost_usd / head_days(case).max(1.0);
     report.winter.owned_value_usd = plan.cost_usd - plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum::<f64>();
-    report.winter.least_cost_usd = Some(plan.least_cost_usd);
+    report.winter.least_cost_usd = Some(plan.least_cost_usd + labor_usd);
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);
     report.purchases = purchases(case, plan);
@@ -61,8 +66,8 @@ pub fn hand_ration(case: &Case, period: &Period, kg_dm: Vec<f64>) -> PlannedRati
         .iter()
         .zip(&kg_dm)
         .map(|(offer, kg)| {
-            let owned = offer.on_hand.0 > 0.0;
-            let price = if owned { offer.value_usd_per_ton } else { offer.delivered_usd_per_ton().unwrap_or(0.0) };
+            let bought = offer.delivered_on(period.from).unwrap_or(0.0);
+            let price = if offer.on_hand.0 > 0.0 { offer.value_usd_per_ton } else { bought };
             let by_head = if *kg > 0.0 { offer.usd_per_head_day() } else { 0.0 };
             kg * offer.tons_per_kg_dm_eaten(days) * price + by_head
         })
@@ -121,6 +126,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
             cost_usd: 0.0,
             cost_usd_per_head_day: 0.0,
             owned_value_usd: 0.0,
+            labor_usd: 0.0,
             least_cost_usd: None,
             changes_lb: None,
             changes_at_least_cost_lb: None,
@@ -128,11 +134,13 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         groups,
         purchases: Vec::new(),
         stocks: Vec::new(),
+        stores: haul::Stores::default(),
         worth: Vec::new(),
         cautions: Vec::new(),
         certificate: None,
         unique: None,
         best_plan_usd: None,
+        at_will_ends: None,
         cold_spell: None,
         weather: weather_words(case),
     }
@@ -238,7 +246,7 @@ fn period_report(
             lb_as_fed: KgDm(*kg).as_fed(offer.feed.dm_pct()).lb(),
             lb_dm: lb_from_kg(*kg),
             usd_per_head_day: *usd,
-            at_will: offer.fed == FedHow::FreeChoice,
+            at_will: offer.fed_for(&cell.block.group.name) == FedHow::FreeChoice,
         })
         .collect();
     let low_case =
@@ -352,6 +360,7 @@ fn purchases(case: &Case, plan: &Plan) -> Vec<Purchase> {
                 list.push(Purchase {
                     feed: offer.id.clone(),
                     period: period.label.clone(),
+                    date: period.from.to_string(),
                     tons: flow.bought_tons,
                     loads: offer.freight.map(|freight| whole_loads(flow.bought_tons, freight.tons_per_load)),
                     usd: flow.usd,
@@ -373,7 +382,7 @@ pub fn whole_loads(tons: f64, tons_per_load: f64) -> u32 {
 fn stocks(case: &Case, plan: &Plan) -> Vec<Stock> {
     let mut list = Vec::new();
     for (offer, feed) in case.offers.iter().zip(&plan.feeds) {
-        if offer.on_hand.0 <= 0.0 {
+        if !offer.is_stored() {
             continue;
         }
         for (period, flow) in case.periods.iter().zip(&feed.flows) {

@@ -6,6 +6,7 @@ pub mod explain;
 pub mod feeds;
 pub mod grid;
 pub mod handout;
+pub mod haul;
 pub mod model;
 pub mod needs;
 pub mod needs_page;

@@ -19,6 +19,7 @@ pub fn plan_page(report: &Report) -> String {
     rations(&mut out, report);
     purchases(&mut out, report);
     stocks(&mut out, report);
+    out.push_str(&super::haul::page(report));
     decides(&mut out, report);
     worth(&mut out, report);
     condition(&mut out, report);
@@ -79,11 +80,20 @@ fn bill(out: &mut String, report: &Report) {
             usd(group.cost_usd_per_head_day),
         ]);
     }
+    if winter.labor_usd > 0.0 {
+        rows.push(vec!["labor of feeding".to_owned(), String::new(), usd(winter.labor_usd), String::new()]);
+    }
     out.push_str(&grid(1, &strings(&["", "head", "for the winter", "per head and day"]), &rows));
-    out.push_str(&paragraph(
-        "",
-        "Every need is met and every limit kept; no cheaper winter exists at these prices, needs and limits.",
-    ));
+    let least = match &report.stores.whole_loads {
+        Some(loads) if loads.found => {
+            format!(
+                "no winter in whole loads is cheaper by more than {:.2} % at these prices, needs and limits.",
+                loads.within_pct
+            )
+        }
+        _ => "no cheaper winter exists at these prices, needs and limits.".to_owned(),
+    };
+    out.push_str(&paragraph("", &format!("Every need is met and every limit kept; {least}")));
     if let (Some(least), Some(now), Some(before)) =
         (winter.least_cost_usd, winter.changes_lb, winter.changes_at_least_cost_lb)
         && (winter.cost_usd > least + 0.5 || before > now + 0.05)

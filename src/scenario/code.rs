@@ -138,6 +138,8 @@ codes! {
         "Cattle eat concentrates at will past what is good for them. Intake of a feed at will is reckoned from its fiber, which fits roughages and grazing only."
     Contradiction "H078" "Values that cannot both be right"
         "ADF is part of NDF, free gossypol part of total gossypol, and protein, fat and ash together cannot exceed the dry matter. One of the values is wrong or on another basis."
+    MayNotSkip "H079" "A feed that may not be skipped"
+        "Protein cubes, meal and whole seed do as well every second day or thrice a week. Grain and urea do not: several days' worth at once harms or kills."
     UnknownGroup "H080" "A group that is not in the file"
         "Amounts, limits, needs and rations are given by the names under `groups`."
     UnknownOffer "H081" "A feed that is not in the file"
@@ -156,6 +158,14 @@ codes! {
         "A limit over a value that is not known cannot be held, and what is not known is not zero. Write the value under `test` (from a lab report or the tag) or take a row of the table with `like`."
     LimitRefused "H088" "A limit that cannot be changed so"
         "Limits can be made stricter freely and looser with a reason, but the ones that stand for life and health can never be made looser, and needs are changed under `needs_override`."
+    UnknownSeason "H091" "A ginning season that is not known"
+        "`supply` takes the weeks in which a gin runs from a region's season. `overwinter` ships a few; a gin that tells its tons a week is better than any."
+    NoDensity "H092" "Room in cubic feet without a density"
+        "Cubic feet become tons by the weight of a cubic foot, which is not known for this feed."
+    NoLoad "H093" "Whole loads that cannot be made"
+        "A feed bought in whole loads needs the tons of a load, and room for at least one."
+    PriceMonths "H094" "Prices by month that begin too late"
+        "A price holds from its month on until the next one. For the months before the first, the first is taken."
 }
 
 impl Code {

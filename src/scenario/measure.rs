@@ -140,6 +140,31 @@ measures! {
         plain("value_usd_per_ton", "dollars per short ton"),
         usd_per_metric_ton("value_usd_per_metric_ton")
     ], 0.0, 20_000.0;
+    /// What is left at the end is worth, USD per short ton.
+    LEFTOVER: [
+        plain("leftover_usd_per_ton", "dollars per short ton"),
+        usd_per_metric_ton("leftover_usd_per_metric_ton")
+    ], 0.0, 20_000.0;
+    /// What a seller has each week, short tons.
+    PER_WEEK: [plain("tons_per_week", "short tons a week")], 0.0, 100_000.0;
+    /// Room in a store, short tons.
+    STORAGE: [plain("storage_tons", "short tons")], 0.0, 1.0e6;
+    /// Room in a store, cubic feet.
+    BULK_ROOM: [plain("storage_ft3", "cubic feet")], 0.0, 1.0e8;
+    /// Bales of a gin's season.
+    BALES: [plain("bales", "bales")], 1.0, 1.0e6;
+    /// Byproduct for each bale, lb.
+    LB_PER_BALE: [plain("lb_per_bale", "lb")], 1.0, 2000.0;
+    /// Weeks a gin runs behind its region.
+    WAITING: [plain("waiting_weeks", "weeks")], 0.0, 26.0;
+    /// Share of a gin's output that can be had.
+    SHARE: [plain("share_pct", "percent")], 0.0, 100.0;
+    /// Days from one feeding to the next.
+    EVERY_DAYS: [plain("every_days", "days")], 1.0, 7.0;
+    /// Feedings in a week.
+    TIMES_PER_WEEK: [plain("times_per_week", "times a week")], 1.0, 7.0;
+    /// Labor and machine of one feeding, USD.
+    LABOR: [plain("labor_usd_per_feeding", "dollars")], 0.0, 5000.0;
     /// Already owned, kg.
     ON_HAND: [tons("on_hand_tons"), metric_tons("on_hand_metric_tons")], 0.0, 1.0e9;
     /// Cost of grazing, USD per head and month of 30.4 days.
