@@ -160,6 +160,31 @@ fn sulfate_of_the_water_stands_in_the_sulfur_of_the_diet() {
     assert!((wet - dry - expected).abs() < 0.1 * expected, "{dry} {wet}, expected {expected} more");
 }
 
+/// Soil in gin trash, minerals past what is tolerated, and vitamin A with the months the liver lasts.
+#[test]
+fn dirt_and_gaps_are_told_with_figures() {
+    let trash = "  gin_trash_stripper: {price_usd_per_ton: 20, min_lb: 8, test: {ash_pct_dm: 21, fe_ppm_dm: 2500, k_pct_dm: 6}}\n";
+    let group = format!("{}, base_intake_pct: 2", CLASSES[0]);
+    let bleached = "sorghum_sudan_hay: {price_usd_per_ton: 120, test: {carotene_mg_per_kg_dm: 1}}";
+    let file = one(MILD, &group, trash).replace("sorghum_sudan_hay: {price_usd_per_ton: 120}", bleached);
+    let case = case(&file.replace("  mineral_12_12: {price_usd_per_ton: 900}\n", ""));
+    let report = report(&case);
+    let said = |rule: &str| {
+        let found = report.cautions.iter().find(|caution| caution.rule == rule);
+        found.unwrap_or_else(|| panic!("{rule} in {:?}", report.cautions)).text.clone()
+    };
+    assert!(said("dirty-trash").contains("21 % ash"), "{}", said("dirty-trash"));
+    let period = &report.groups[0].periods[0];
+    let lb = |feed: &str| period.ration.iter().find(|line| line.feed == feed).map_or(0.0, |line| line.lb_dm);
+    // Only what states its iron is counted; the trash alone brings this much.
+    let least = 2500.0 * lb("gin_trash_stripper") / period.supply.dmi_lb;
+    let iron: f64 =
+        said("iron").split(" ppm").next().unwrap().rsplit(' ').next().unwrap().replace(',', "").parse().unwrap();
+    assert!(iron >= least - 1.0, "{iron} of {least}");
+    assert!(said("mineral-ceiling").contains("Potassium"), "{}", said("mineral-ceiling"));
+    assert!(said("vitamin-a").contains("2 to 4 months"), "{}", said("vitamin-a"));
+}
+
 #[test]
 fn cold_raises_the_ration_and_the_report_says_what_was_counted() {
     let january = |f: f64, more: &str| {
@@ -328,9 +353,15 @@ fn figures(value: &Value, path: &str, bad: &mut Vec<String>) {
         Value::Null => bad.push(path.to_owned()),
         Value::String(text) if text.contains("NaN") || text.contains("inf ") => bad.push(format!("{path}: {text}")),
         Value::Array(items) => {
-            items.iter().enumerate().for_each(|(i, item)| figures(item, &format!("{path}/{i}"), bad))
+            for (i, item) in items.iter().enumerate() {
+                figures(item, &format!("{path}/{i}"), bad);
+            }
         }
-        Value::Object(map) => map.iter().for_each(|(key, item)| figures(item, &format!("{path}/{key}"), bad)),
+        Value::Object(map) => {
+            for (key, item) in map {
+                figures(item, &format!("{path}/{key}"), bad);
+            }
+        }
         _ => {}
     }
 }

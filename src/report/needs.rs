@@ -94,7 +94,8 @@ pub struct GroupNeeds {
     pub head: Option<u32>,
     /// Body condition score at the start.
     pub condition: f64,
-    /// What the rows are for people: `2026-12` or `months since calving`.
+    /// Head of the first column of the page; a space breaks it, `_` is a space that does not.
+    #[serde(skip)]
     pub by: &'static str,
     /// Periods, or rows of the table.
     pub periods: Vec<PeriodNeeds>,

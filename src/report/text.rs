@@ -396,11 +396,9 @@ fn worth(out: &mut String, report: &Report) {
             );
             let words = if let Some(one_more) = worth.one_more_ton_usd {
                 match worth.usd_per_head_month {
-                    Some(month) => format!(
-                        "{} a head-month, whatever they eat; a ton more standing would be worth {}",
-                        usd(month),
-                        usd(one_more)
-                    ),
+                    Some(month) => {
+                        format!("{} a head-month; a ton more standing would be worth {}", usd(month), usd(one_more))
+                    }
                     None => format!("a ton more in the stack would be worth {}", usd(one_more)),
                 }
             } else if worth.cannot_do_without {
