@@ -31,7 +31,6 @@ fn offer(case: &Case, id: &str) -> usize {
     case.offers.iter().position(|offer| offer.id == id).unwrap_or_else(|| panic!("no {id}"))
 }
 
-
 /// The cells of a case with all rules but these taken out: what is left is arithmetic that can be done by hand.
 fn only<'c>(case: &'c Case, rules: &[&str]) -> Cells<'c> {
     let mut all = cells(case);
@@ -113,8 +112,7 @@ fn printed() -> Printed {
 #[test]
 fn a_load_feeds_so_many_cows_so_many_days() {
     for row in printed().loads {
-        let keys =
-            format!("on_hand_tons: {}, waste_pct: {}, loss_pct: {}", row.tons, row.waste_pct, row.loss_pct);
+        let keys = format!("on_hand_tons: {}, waste_pct: {}, loss_pct: {}", row.tons, row.waste_pct, row.loss_pct);
         let enough = fixed("prairie_hay", row.lb, row.head, row.days, &keys);
         let plan = plan_by(&enough, &AMOUNTS);
         let left = plan.feeds[0].flows.last().unwrap().left_tons;
@@ -240,10 +238,8 @@ fn by_vertices(case: &Case, hay_tons: f64) -> f64 {
 
 /// Six equations by elimination.
 fn solved(rows: &[([f64; 6], f64)]) -> Option<[f64; 6]> {
-    let mut a: Vec<[f64; 7]> = rows
-        .iter()
-        .map(|(row, side)| std::array::from_fn(|j| if j < 6 { row[j] } else { *side }))
-        .collect();
+    let mut a: Vec<[f64; 7]> =
+        rows.iter().map(|(row, side)| std::array::from_fn(|j| if j < 6 { row[j] } else { *side })).collect();
     for k in 0..6 {
         let pivot = (k..6).max_by(|p, q| a[*p][k].abs().total_cmp(&a[*q][k].abs()))?;
         if a[pivot][k].abs() < 1e-9 {
@@ -439,7 +435,8 @@ fn folded_or_not_the_cost_is_the_same() {
     let cells = cells(&case);
     let mut folded = winter::program::Program::build(&case, &cells);
     let mut natural = folded.clone();
-    let cols: Vec<_> = natural.stores.iter().flatten().flat_map(|store| store.bought.iter().flatten().copied()).collect();
+    let cols: Vec<_> =
+        natural.stores.iter().flatten().flat_map(|store| store.bought.iter().flatten().copied()).collect();
     for col in cols {
         natural.lp.row("no fold", f64::NEG_INFINITY, 1e6, [(col, 1.0)]);
     }

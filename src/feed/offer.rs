@@ -206,6 +206,11 @@ impl Offer {
                 || self.price_by_month.len() > 1
                 || self.whole_loads)
     }
+    /// Whether there is any of it: owned, or to be bought.
+    #[must_use]
+    pub fn can_be_had(&self) -> bool {
+        self.on_hand.0 > 0.0 || self.price_usd_per_ton.is_some()
+    }
     /// Name of the feed in the herd file: that of the feed it is a lot of, if it is one.
     #[must_use]
     pub fn feed_name(&self) -> &str {

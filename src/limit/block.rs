@@ -87,8 +87,11 @@ impl<'a> Block<'a> {
         substitution: f64,
     ) -> Self {
         let barred: Vec<_> = offers.iter().map(|offer| barred::reason(group, period, &needs, offer)).collect();
-        let available: Vec<bool> =
-            offers.iter().zip(&barred).map(|(offer, bar)| bar.is_none() && offer.fed_between(period.from, period.to, offer.fed_for(&group.name))).collect();
+        let available: Vec<bool> = offers
+            .iter()
+            .zip(&barred)
+            .map(|(offer, bar)| bar.is_none() && offer.fed_between(period.from, period.to, offer.fed_for(&group.name)))
+            .collect();
         let other_roughage = offers.iter().zip(&available).any(|(offer, here)| {
             *here && offer.feed.class.is_roughage() && offer.feed.class != crate::feed::FeedClass::GinTrash
         });

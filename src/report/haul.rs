@@ -232,9 +232,10 @@ fn feedings(case: &Case, plan: &Plan) -> Vec<FeedingLine> {
         let usd_per_feeding = offer.feeding.usd_per_feeding?;
         let days: u32 = (0..case.periods.len())
             .filter(|t| {
-                case.groups.iter().zip(&plan.rations).any(|(group, row)| {
-                    row[*t].kg_dm[f] > 1e-6 && offer.fed_for(&group.name) == FedHow::ByHand
-                })
+                case.groups
+                    .iter()
+                    .zip(&plan.rations)
+                    .any(|(group, row)| row[*t].kg_dm[f] > 1e-6 && offer.fed_for(&group.name) == FedHow::ByHand)
             })
             .map(|t| case.periods[t].days())
             .sum();
@@ -380,7 +381,10 @@ pub fn page(report: &Report) -> String {
         }
     }
     for feed in &stores.leftover_worth_nothing {
-        out.push_str(&paragraph("  ", &format!("What is left of {feed} at the end counts for nothing; `leftover_usd_per_ton` gives it a worth.")));
+        out.push_str(&paragraph(
+            "  ",
+            &format!("What is left of {feed} at the end counts for nothing; `leftover_usd_per_ton` gives it a worth."),
+        ));
     }
     out.push_str(&reserve_words(report));
     out.push_str(&feeding_words(stores));
@@ -476,17 +480,17 @@ fn feeding_words(stores: &Stores) -> String {
     }
     out.push_str("\nFEEDINGS, labor in the bill\n");
     for line in &stores.feedings {
-        let mut text = format!(
-            "{}: {} feedings, {}.",
-            line.feed,
-            figure_text(line.feedings, 0),
-            usd(line.labor_usd)
-        );
+        let mut text = format!("{}: {} feedings, {}.", line.feed, figure_text(line.feedings, 0), usd(line.labor_usd));
         if line.every_days > 1.0 {
             let _ = write!(text, " Daily it would be {}.", usd(line.labor_daily_usd));
         } else if line.may_skip {
             let thrice = line.labor_daily_usd * 3.0 / 7.0;
-            let _ = write!(text, " Every second day it would be {}, thrice a week {}.", usd(line.labor_daily_usd / 2.0), usd(thrice));
+            let _ = write!(
+                text,
+                " Every second day it would be {}, thrice a week {}.",
+                usd(line.labor_daily_usd / 2.0),
+                usd(thrice)
+            );
         }
         out.push_str(&paragraph("  - ", &text));
     }

@@ -8,5 +8,6 @@ pub mod grid;
 pub mod haul;
 pub mod model;
 pub mod needs;
+pub mod sheet;
 pub mod short;
 pub mod text;

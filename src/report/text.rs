@@ -19,6 +19,7 @@ pub fn plan_page(report: &Report) -> String {
     rations(&mut out, report);
     purchases(&mut out, report);
     stocks(&mut out, report);
+    out.push_str(&super::sheet::rounding(report));
     out.push_str(&super::haul::page(report));
     decides(&mut out, report);
     worth(&mut out, report);
@@ -83,7 +84,10 @@ fn bill(out: &mut String, report: &Report) {
     out.push_str(&grid(1, &strings(&["", "head", "for the winter", "per head and day"]), &rows));
     let least = match &report.stores.whole_loads {
         Some(loads) if loads.found => {
-            format!("no winter in whole loads is cheaper by more than {:.2} % at these prices, needs and limits.", loads.within_pct)
+            format!(
+                "no winter in whole loads is cheaper by more than {:.2} % at these prices, needs and limits.",
+                loads.within_pct
+            )
         }
         _ => "no cheaper winter exists at these prices, needs and limits.".to_owned(),
     };

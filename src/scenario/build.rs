@@ -2,7 +2,7 @@
 
 use super::code::Code;
 use super::fields::{Fields, Notes};
-use super::measure::{CERTAINTY, MINERAL, STEADY, SUBSTITUTION};
+use super::measure::{CERTAINTY, MINERAL, MIXER, SCOOP, STEADY, SUBSTITUTION};
 use super::node::Kind;
 use super::winter::{MOST_PERIODS, Winter};
 use super::{Library, fed, feeds, groups, limits, overrides, place, spans, winter};
@@ -69,7 +69,9 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
         None => (None, None),
     };
     let settings = settings(&mut fields, notes);
-    let herd = feeds::Herd { groups: names.as_deref(), mineral_oz: settings.mineral_oz,
+    let herd = feeds::Herd {
+        groups: names.as_deref(),
+        mineral_oz: settings.mineral_oz,
         winter_from: winter.as_ref().map(|winter| winter.from),
     };
     let (ids, offers) = match fields.required("feeds", "{prairie_hay: {price_usd_per_ton: 110}}", notes) {
@@ -144,6 +146,8 @@ fn settings(fields: &mut Fields<'_>, notes: &mut Notes) -> Settings {
         steady_pct: fields.number(&STEADY, notes).unwrap_or(usual.steady_pct),
         substitution: fields.number(&SUBSTITUTION, notes).unwrap_or(usual.substitution),
         certainty_pct: fields.number(&CERTAINTY, notes).unwrap_or(usual.certainty_pct),
+        scoop_lb: fields.number(&SCOOP, notes).unwrap_or(usual.scoop_lb),
+        mixer_lb: fields.number(&MIXER, notes),
         mineral_oz: fields.number(&MINERAL, notes).unwrap_or(usual.mineral_oz),
     }
 }

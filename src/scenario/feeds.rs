@@ -126,7 +126,8 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         );
     }
     let freight = fields.entry("freight").and_then(|entry| freight(entry, notes));
-    let density = bulk.or_else(|| composed.as_ref().and_then(|made| made.feed.bulk_lb_per_ft3.as_ref()).map(|it| it.mean));
+    let density =
+        bulk.or_else(|| composed.as_ref().and_then(|made| made.feed.bulk_lb_per_ft3.as_ref()).map(|it| it.mean));
     let storage_tons = supply::storage(&mut fields, density, notes);
     let supply = supply::supply(&mut fields, herd.winter_from, notes);
     let whole_loads = supply::whole_loads(&mut fields, freight, storage_tons, notes);
@@ -231,7 +232,10 @@ fn dates(
         let at = fields.entry(keys.1).map_or(fields.place(), Entry::place);
         notes.push(
             Code::DateOrder
-                .error(format!("{} can be {what} until {last}, before it can be {what} at all ({first})", fields.what()))
+                .error(format!(
+                    "{} can be {what} until {last}, before it can be {what} at all ({first})",
+                    fields.what()
+                ))
                 .at(at, "the last day")
                 .help(format!("write a `{}` on or after `{}`; check the years", keys.1, keys.0)),
         );

@@ -12,8 +12,7 @@ pub(crate) struct Lot {
 }
 
 /// Keys of amounts: given beside `lots`, they hold for all lots together.
-const AMOUNTS: [&str; 8] =
-    ["min_lb", "min_kg", "max_lb", "max_kg", "fixed_lb", "fixed_kg", "fixed_oz", "fixed_g"];
+const AMOUNTS: [&str; 8] = ["min_lb", "min_kg", "max_lb", "max_kg", "fixed_lb", "fixed_kg", "fixed_oz", "fixed_g"];
 
 /// The lots of a feed; `None` if it has no `lots`.
 pub(crate) fn of(feed: &Entry, notes: &mut Notes) -> Option<Vec<Lot>> {
@@ -81,7 +80,11 @@ fn laid_over(feed: &Entry, keys: &[Entry], own: &[Entry], key: String, name: &En
             value: Node { span, kind: Kind::Scalar { text: feed.key.trim().to_owned(), quoted: false } },
         });
     }
-    Entry { key, key_span: name.value.span.clone(), value: Node { span: feed.value.span.clone(), kind: Kind::Map(merged) } }
+    Entry {
+        key,
+        key_span: name.value.span.clone(),
+        value: Node { span: feed.value.span.clone(), kind: Kind::Map(merged) },
+    }
 }
 
 /// The entry that holds the amounts given beside `lots` alone.

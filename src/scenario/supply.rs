@@ -2,9 +2,7 @@
 
 use super::code::Code;
 use super::fields::{Fields, Notes};
-use super::measure::{
-    BALES, BULK_ROOM, LB_PER_BALE, PER_WEEK, PRICE, SHARE, STORAGE, Unit, WAITING,
-};
+use super::measure::{BALES, BULK_ROOM, LB_PER_BALE, PER_WEEK, PRICE, SHARE, STORAGE, Unit, WAITING};
 use super::near;
 use super::node::{Entry, Kind};
 use super::values::{map, quantity, shortened};

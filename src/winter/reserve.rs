@@ -1,8 +1,8 @@
 //! What to keep for a cold spell on top of the plan, and when a stack runs out with and without it.
 
+use super::Case;
 use super::assemble::Cells;
 use super::plan::{FeedWinter, Plan};
-use super::Case;
 use crate::feed::{Offer, energy};
 use crate::herd::{ColdSpell, Period};
 use crate::need::spell::spell_need;
