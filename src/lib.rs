@@ -1,6 +1,6 @@
 //! Least-cost winter rations for beef cattle on cotton-gin byproducts.
 //!
-//! The pipeline on one page: [`scenario`] reads a herd file into a [`winter::Case`]; [`winter::assemble`] finds what each
+//! The pipeline on one page: [`scenario`] reads a herd file into a [`winter::Case`]; [`winter::assemble()`] finds what each
 //! group [`need`]s in each period and makes every [`limit`] ready; [`winter::plan()`] builds the linear programme, has [`lp`]
 //! solve and prove it, and reads it back; [`check`] judges every ration without the programme; [`report`] turns the lot
 //! into plain data and pages; [`cli`] is the command line. A module uses only what stands above it in this list.
@@ -43,7 +43,32 @@ pub enum Stop {
 pub fn plan(case: &Case) -> Result<Report, Stop> {
     let cells = winter::assemble(case).map_err(Stop::Input)?;
     let (plan, judged) = proved_plan(case, &cells)?;
-    Ok(report::build::of_plan(case, &cells, &plan, &judged))
+    let mut report = report::build::of_plan(case, &cells, &plan, &judged);
+    report.at_will_ends = value::at_will::ends(case, &cells);
+    Ok(report)
+}
+
+/// As [`plan`], rounded to what is weighed in practice, checked again and paid anew. Where no practical amounts near
+/// the plan keep every rule, the exact plan is reported and says so.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_practical(case: &Case) -> Result<Report, Stop> {
+    let cells = winter::assemble(case).map_err(Stop::Input)?;
+    let (plan, judged) = proved_plan(case, &cells)?;
+    match winter::practical::round(case, &cells, &plan) {
+        Ok(rounded) => {
+            let again = judged_clean(case, &cells, &rounded)?;
+            let mut report = report::build::of_plan(case, &cells, &rounded, &again);
+            report.rounding_usd = Some(rounded.cost_usd - plan.cost_usd);
+            Ok(report)
+        }
+        Err(why) => {
+            let mut report = report::build::of_plan(case, &cells, &plan, &judged);
+            report.not_rounded = Some(report::sheet::not_rounded(case, &why));
+            Ok(report)
+        }
+    }
 }
 
 /// A plan whose every ration the independent check finds clean.
@@ -52,6 +77,12 @@ fn proved_plan(case: &Case, cells: &Cells<'_>) -> Result<(Plan, Vec<Vec<Judgemen
         NoPlan::Short(short) => Stop::Short(Box::new(short)),
         NoPlan::Unproven(why) => Stop::Unproven(why),
     })?;
+    let judged = judged_clean(case, cells, &plan)?;
+    Ok((plan, judged))
+}
+
+/// The independent check of every ration of a plan, all of them clean.
+fn judged_clean(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Result<Vec<Vec<Judgement>>, Stop> {
     let mut judged = Vec::new();
     for (g, row) in cells.iter().enumerate() {
         let mut verdicts = Vec::new();
@@ -67,7 +98,7 @@ fn proved_plan(case: &Case, cells: &Cells<'_>) -> Result<(Plan, Vec<Vec<Judgemen
         }
         judged.push(verdicts);
     }
-    Ok((plan, judged))
+    Ok(judged)
 }
 
 /// Judges the rations written in the file, and says what the best plan for the same cattle and days would cost.
@@ -89,7 +120,9 @@ pub fn check_rations(case: &Case) -> Result<Report, Stop> {
                         .map(|offer| hand.get(&offer.id).map_or(0.0, |amount| amount.dry(offer.feed.dm_pct()).0))
                         .collect();
                     let ration = report::build::hand_ration(case, cell.block.period, kg_dm);
-                    let verdict = check::judge(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
+                    let mut verdict = check::judge(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
+                    // A fixed amount is a wish for the plan, most often the usual ounces of a mineral; what is fed is fed.
+                    verdict.lines.retain(|line| line.rule.id != "your-fixed");
                     Some((ration, verdict))
                 })
                 .collect()

@@ -2,11 +2,13 @@
 
 pub mod bibliography;
 pub mod energy;
+pub mod ginning;
 mod judge;
 pub mod losses;
 pub mod nutrient;
 pub mod offer;
 mod raw;
+pub mod supply;
 pub mod table;
 
 use indexmap::IndexMap;
@@ -16,7 +18,8 @@ use crate::source::Origin;
 pub use bibliography::Bibliography;
 pub use losses::Losses;
 pub use nutrient::{Figure, Nutrient, OtherFigure};
-pub use offer::{AmountBounds, FedHow, Freight, Offer};
+pub use offer::{AmountBounds, FedHow, Feeding, Freight, Grazing, LotOf, MonthPrice, Offer};
+pub use supply::{Supply, SupplyCurve};
 pub use table::FeedTable;
 
 /// What a feed is, as the rules see it. The traits below follow from it.

@@ -1,15 +1,15 @@
 //! One group in one period: what it needs, what it can be given, and every rule that holds for it.
 
 use super::barred;
-use super::catalog::{GOSSYPOL_MEAL_PPM, GOSSYPOL_SEED_PPM, RULES, YOUR_FIXED, YOUR_MAX, YOUR_MIN};
+use super::catalog::{GOSSYPOL_MEAL_PPM, GOSSYPOL_SEED_PPM, RULES, YOUR_FIXED, YOUR_MAX, YOUR_MIN, YOUR_SHARE};
 use super::change::LimitChange;
 use super::growth::Growth;
 use super::measure::{Measure, Missing};
-use super::rule::{Instance, Rule, class_index};
-use crate::feed::{FedHow, Feed, Nutrient, Offer};
+use super::rule::{Instance, class_index};
+use crate::feed::{AmountBounds, FedHow, Feed, Nutrient, Offer};
 use crate::herd::{Group, Period};
 use crate::need::{Needs, NeedsOverride, condition, target};
-use crate::quantity::{KG_PER_LB, KgAsFed};
+use crate::quantity::KG_PER_LB;
 use jiff::civil::Date;
 
 /// Intake of a poor roughage eaten at will by a dry animal, % of body weight as dry matter (Hibberd and Thrift
@@ -87,8 +87,15 @@ impl<'a> Block<'a> {
         substitution: f64,
     ) -> Self {
         let barred: Vec<_> = offers.iter().map(|offer| barred::reason(group, period, &needs, offer)).collect();
-        let available: Vec<bool> =
-            offers.iter().zip(&barred).map(|(offer, bar)| bar.is_none() && can_be_had(offer, period)).collect();
+        let available: Vec<bool> = offers
+            .iter()
+            .zip(&barred)
+            .map(|(offer, bar)| {
+                // A most of nothing: this group is not on it.
+                let some = offer.bounds_for(&group.name).max.is_none_or(|most| most.0 > 0.0);
+                bar.is_none() && some && offer.fed_between(period.from, period.to, offer.fed_for(&group.name))
+            })
+            .collect();
         let other_roughage = offers.iter().zip(&available).any(|(offer, here)| {
             *here && offer.feed.class.is_roughage() && offer.feed.class != crate::feed::FeedClass::GinTrash
         });
@@ -111,7 +118,9 @@ impl<'a> Block<'a> {
     /// The first roughage of the file that is eaten at will in this period.
     fn find_base(&self, offers: &[Offer]) -> Option<BaseRoughage> {
         let (index, offer) = offers.iter().enumerate().find(|(index, offer)| {
-            self.available[*index] && offer.fed == FedHow::FreeChoice && offer.feed.class.is_roughage()
+            self.available[*index]
+                && offer.fed_for(&self.group.name) == FedHow::FreeChoice
+                && offer.feed.class.is_roughage()
         })?;
         let ndf_pct = offer.feed.get(Nutrient::Ndf)?;
         let milking = self.milk_level();
@@ -224,33 +233,54 @@ impl<'a> Block<'a> {
     }
 
     fn push_bounds(&self, rules: &mut Vec<Instance>, index: usize, offer: &Offer, offers: &[Offer]) {
-        let bounds = offer.bounds_for(&self.group.name);
-        let mut push = |rule: &'static Rule, amount: Option<KgAsFed>| {
-            let Some(amount) = amount else { return };
+        let lb_per_kg_dm = |offer: &Offer| 100.0 / offer.feed.dm_pct() / KG_PER_LB;
+        let mut over = vec![0.0; offers.len()];
+        over[index] = lb_per_kg_dm(offer);
+        self.push_amounts(rules, &offer.id, offer.bounds_for(&self.group.name), &over);
+        if let Some(share) = offer.grazing.and_then(|grazing| grazing.most_of_intake) {
             let mut over = vec![0.0; offers.len()];
-            over[index] = 100.0 / offer.feed.dm_pct() / KG_PER_LB;
+            over[index] = 100.0;
             rules.push(Instance {
-                rule,
+                rule: &YOUR_SHARE,
                 about: Some(offer.id.clone()),
-                limit: amount.lb(),
-                force: rule.force(self.group.class),
+                limit: 100.0 * share,
+                force: YOUR_SHARE.force(self.group.class),
                 because: None,
                 over,
                 over_constant: 0.0,
-                per: vec![0.0; offers.len()],
+                per: offers.iter().map(|offer| if offer.feed.class.is_mineral() { 0.0 } else { 1.0 }).collect(),
+                per_constant: 0.0,
+            });
+        }
+        // What holds for all lots of a feed together stands once, at the first lot that can be had.
+        let Some(lot_of) = &offer.lot_of else { return };
+        let lots: Vec<usize> = (0..offers.len())
+            .filter(|other| {
+                self.available[*other] && offers[*other].lot_of.as_ref().is_some_and(|one| one.feed == lot_of.feed)
+            })
+            .collect();
+        if lots.first() == Some(&index) {
+            for other in lots {
+                over[other] = lb_per_kg_dm(&offers[other]);
+            }
+            self.push_amounts(rules, &lot_of.feed, lot_of.bounds_for(&self.group.name), &over);
+        }
+    }
+
+    fn push_amounts(&self, rules: &mut Vec<Instance>, about: &str, bounds: AmountBounds, over: &[f64]) {
+        for (rule, amount) in [(&YOUR_MIN, bounds.min), (&YOUR_MAX, bounds.max), (&YOUR_FIXED, bounds.fixed)] {
+            let Some(amount) = amount else { continue };
+            rules.push(Instance {
+                rule,
+                about: Some(about.to_owned()),
+                limit: amount.lb(),
+                force: rule.force(self.group.class),
+                because: None,
+                over: over.to_vec(),
+                over_constant: 0.0,
+                per: vec![0.0; over.len()],
                 per_constant: 1.0,
             });
-        };
-        push(&YOUR_MIN, bounds.min);
-        push(&YOUR_MAX, bounds.max);
-        push(&YOUR_FIXED, bounds.fixed);
+        }
     }
-}
-
-/// Whether a feed can be had through most of a period.
-fn can_be_had(offer: &Offer, period: &Period) -> bool {
-    let from = offer.from.map_or(period.from, |from| from.max(period.from));
-    let after_last = offer.to.and_then(|to| to.tomorrow().ok()).map_or(period.to, |to| to.min(period.to));
-    let days = from.until(after_last).map_or(0, |span| span.get_days());
-    2 * days >= i32::try_from(period.days()).unwrap_or(i32::MAX)
 }

@@ -4,7 +4,7 @@ use super::Block;
 use super::measure::Measure;
 use crate::feed::{Feed, FeedClass, Nutrient, Offer};
 use crate::herd::AnimalClass;
-use crate::need::{mineral, vitamin};
+use crate::need::{ConditionPath, condition, mineral, vitamin};
 use crate::quantity::G_PER_OZ;
 use crate::source::{Cite, Origin};
 
@@ -112,9 +112,41 @@ static BULLS_AND_GOSSYPOL: Caution = Caution {
         Origin::Abstract,
     ),
 };
+static CONDITION_AT_CALVING: Caution = Caution {
+    id: "condition-at-calving",
+    title: "condition at calving",
+    meaning: "The score a female is on her way to at calving, against 5 for grown cows and 6 for heifers with their first calf.",
+    cite: crate::need::condition::TARGETS,
+};
+static GRAZING_WITHOUT_WALKING: Caution = Caution {
+    id: "grazing-without-walking",
+    title: "grazing without walking",
+    meaning: "Cattle graze and the file counts nothing for walking.",
+    cite: Cite::new(
+        "nrc1996",
+        "ch. 1: 10 to 20 % of maintenance on good easy pasture, to 50 on poor hills",
+        Origin::Memory,
+    ),
+};
+static SULFUR_A_DAY: Caution = Caution {
+    id: "sulfur-a-day",
+    title: "sulfur a day",
+    meaning: "Sulfur from feed and water together, g a day, for grazing cows.",
+    cite: mineral::SULFUR_PER_DAY,
+};
+
+static POOR_PROTEIN_INTAKE: Caution = Caution {
+    id: "intake-on-poor-protein",
+    title: "intake on little protein",
+    meaning: "Under 7 % crude protein cattle eat less roughage than they would: about 10 % less for each point short.",
+    cite: Cite::judgement(
+        "10 % a point; Arizona AZ9523 has intake falling sharply below 6.25 %, to 1.2 % of body weight at 4 %",
+    ),
+};
 
 /// Every caution.
 pub static CAUTIONS: &[&Caution] = &[
+    &POOR_PROTEIN_INTAKE,
     &DEGRADABLE_PROTEIN,
     &SUPPLEMENT_FOR_ROUGHAGE,
     &FAT_WARNING,
@@ -128,8 +160,15 @@ pub static CAUTIONS: &[&Caution] = &[
     &VITAMIN_A,
     &COLD_BEYOND_FEEDING,
     &BULLS_AND_GOSSYPOL,
+    &CONDITION_AT_CALVING,
+    &GRAZING_WITHOUT_WALKING,
+    &SULFUR_A_DAY,
 ];
 
+/// Crude protein of the diet below which intake falls, % of DM (Arizona AZ9523).
+const PROTEIN_FLOOR_PCT: f64 = 7.0;
+/// Roughage left uneaten for each point of protein short, percent (judgement).
+const INTAKE_LOST_PER_POINT_PCT: f64 = 10.0;
 /// Degradable protein below this share of TDN slows the rumen, percent (13 % is the book's need of microbes; on poor
 /// roughage nitrogen is recycled and 10 % serves: judgement, near Koster 1996).
 const RDP_OF_TDN_PCT: f64 = 10.0;
@@ -195,6 +234,8 @@ pub fn findings(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Vec<Findi
     minerals(&mix, &mut list);
     cold(&mix, &mut list);
     bulls(&mix, &mut list);
+    calving(&mix, &mut list);
+    grazing(&mix, &mut list);
     list
 }
 
@@ -205,6 +246,21 @@ fn rumen(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         return;
     };
     let weight = mix.block.needs.weight_kg;
+    if let (Some(protein), Some(dm)) = (mix.total(Measure::Cp), mix.total(Measure::OrganicDm))
+        && dm > 0.0
+    {
+        let pct = 100.0 * protein / dm;
+        // A tenth of a point is forgiven, as the rule itself does.
+        if pct < PROTEIN_FLOOR_PCT - 0.1 {
+            list.push(Finding {
+                caution: &POOR_PROTEIN_INTAKE,
+                text: format!(
+                    "On {pct:.1} % protein they will eat about {:.0} % less roughage than written here, so the energy below is more than they get.",
+                    INTAKE_LOST_PER_POINT_PCT * (PROTEIN_FLOOR_PCT - pct)
+                ),
+            });
+        }
+    }
     if tdn > 0.0 && 100.0 * rdp / tdn < RDP_OF_TDN_PCT {
         list.push(Finding {
             caution: &DEGRADABLE_PROTEIN,
@@ -432,6 +488,45 @@ fn bulls(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             text: "Cottonseed feeds to bulls: stop 60 to 90 days before turn-out if the meal is direct-solvent or the seed untested; young bulls \
                    on meal showed sperm defects that passed after the feed was stopped."
                 .to_owned(),
+        });
+    }
+}
+
+fn calving(mix: &Mix<'_>, list: &mut Vec<Finding>) {
+    let (group, period) = (mix.block.group, mix.block.period);
+    let Some(calving) = group.calving.filter(|day| *day >= period.from && *day < period.to) else { return };
+    let wanted = if group.class == AnimalClass::BredHeifer { condition::TARGET_HEIFER } else { condition::TARGET_COW };
+    let score = ConditionPath::of(group, mix.block.winter_start).score_on(calving);
+    // A quarter of a score is what a practiced eye can tell.
+    if score < wanted - 0.25 {
+        list.push(Finding {
+            caution: &CONDITION_AT_CALVING,
+            text: format!(
+                "The path given leads to score {score:.1} at calving; {wanted:.0} is wanted. The cheapest time to add condition is before \
+                 the last 60 days."
+            ),
+        });
+    }
+}
+
+fn grazing(mix: &Mix<'_>, list: &mut Vec<Finding>) {
+    let grazes = mix.fed().any(|(feed, _)| feed.class.is_grazed());
+    if grazes && mix.block.group.activity_share <= 0.0 {
+        list.push(Finding {
+            caution: &GRAZING_WITHOUT_WALKING,
+            text: "They graze, and nothing is counted for walking: 10 to 20 % of maintenance on easy ground, up to 50 % on poor hills. \
+                   Write `activity_pct`."
+                .to_owned(),
+        });
+    }
+    let sulfur = mix.total(Measure::Sulfur).unwrap_or(0.0);
+    if grazes && mix.block.group.class.calves() && sulfur > mineral::SULFUR_MOST_G {
+        list.push(Finding {
+            caution: &SULFUR_A_DAY,
+            text: format!(
+                "Sulfur is {sulfur:.0} g a day with the water; more than about {:.0} g is too much for a grazing cow.",
+                mineral::SULFUR_MOST_G
+            ),
         });
     }
 }

@@ -1,5 +1,6 @@
 //! From a plan, or from judged rations, to the plain data of a report.
 
+use super::haul;
 use super::model::{
     Caution, CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase,
     RationLine, Report, Stock, WinterReport, Worth,
@@ -11,7 +12,7 @@ use crate::limit::{Measure, Sense};
 use crate::lp::Uniqueness;
 use crate::quantity::{KgDm, lb_from_kg};
 use crate::source::Origin;
-use crate::value::{low, score};
+use crate::value::{low, score, spell};
 use crate::winter::{Case, Cell, Cells, Plan, PlannedRation};
 use indexmap::IndexMap;
 
@@ -28,15 +29,21 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
         })
         .collect();
     let mut report = frame(case, groups);
-    report.winter.cost_usd = plan.cost_usd;
-    report.winter.cost_usd_per_head_day = plan.cost_usd / head_days(case).max(1.0);
+    report.stores = haul::stores(case, cells, plan);
+    report.sheet = super::sheet::sheet(case, plan);
+    // Labor of a given interval is the same whatever is fed, so the programme need not know it.
+    let labor_usd = haul::labor_usd(&report.stores);
+    report.winter.labor_usd = labor_usd;
+    report.winter.cost_usd = plan.cost_usd + labor_usd;
+    report.winter.cost_usd_per_head_day = report.winter.cost_usd / head_days(case).max(1.0);
     report.winter.owned_value_usd = plan.cost_usd - plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum::<f64>();
-    report.winter.least_cost_usd = Some(plan.least_cost_usd);
+    report.winter.least_cost_usd = Some(plan.least_cost_usd + labor_usd);
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);
     report.purchases = purchases(case, plan);
     report.stocks = stocks(case, plan);
     report.worth = worth(case, plan);
+    report.cold_spell = spell::spell(case, cells, plan).map(|found| super::spell::of(case, &found));
     report.cautions = cautions(case, cells, |g, t| Some((&plan.rations[g][t], &judged[g][t])));
     report.certificate = Some(CertificateReport {
         primal: plan.certificate.primal,
@@ -60,9 +67,10 @@ pub fn hand_ration(case: &Case, period: &Period, kg_dm: Vec<f64>) -> PlannedRati
         .iter()
         .zip(&kg_dm)
         .map(|(offer, kg)| {
-            let owned = offer.on_hand.0 > 0.0;
-            let price = if owned { offer.value_usd_per_ton } else { offer.delivered_usd_per_ton().unwrap_or(0.0) };
-            kg * offer.tons_per_kg_dm_eaten(days) * price
+            let bought = offer.delivered_on(period.from).unwrap_or(0.0);
+            let price = if offer.on_hand.0 > 0.0 { offer.value_usd_per_ton } else { bought };
+            let by_head = if *kg > 0.0 { offer.usd_per_head_day() } else { 0.0 };
+            kg * offer.tons_per_kg_dm_eaten(days) * price + by_head
         })
         .collect();
     PlannedRation { kg_dm, usd_by_offer, prices: Vec::new(), growth_prices: None }
@@ -119,6 +127,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
             cost_usd: 0.0,
             cost_usd_per_head_day: 0.0,
             owned_value_usd: 0.0,
+            labor_usd: 0.0,
             least_cost_usd: None,
             changes_lb: None,
             changes_at_least_cost_lb: None,
@@ -126,17 +135,24 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         groups,
         purchases: Vec::new(),
         stocks: Vec::new(),
+        stores: haul::Stores::default(),
+        rounding_usd: None,
+        not_rounded: None,
+        sheet: Vec::new(),
         worth: Vec::new(),
         cautions: Vec::new(),
         certificate: None,
         unique: None,
         best_plan_usd: None,
+        at_will_ends: None,
+        cold_spell: None,
         weather: weather_words(case),
     }
 }
 
 /// What the weather counted and what not.
-fn weather_words(case: &Case) -> String {
+#[must_use]
+pub fn weather_words(case: &Case) -> String {
     let months: Vec<usize> =
         case.periods.iter().flat_map(Period::dates).map(|day| usize::try_from(day.month() - 1).unwrap_or(0)).collect();
     let known = months.iter().filter(|month| case.place.weather[**month].is_some()).count();
@@ -145,13 +161,20 @@ fn weather_words(case: &Case) -> String {
     if known == 0 {
         "cold not counted: the file gives no weather".to_owned()
     } else {
-        let source = case
-            .place
-            .region
-            .as_ref()
-            .map_or_else(|| "the file's weather".to_owned(), |region| format!("weather of {region}"));
+        let own = case.place.own_months.iter().filter(|month| months.contains(month)).count();
+        let source = match &case.place.region {
+            Some(region) if own > 0 => format!("weather of {region} with months of the file's own"),
+            Some(region) => format!("weather of {region}"),
+            None => "the file's weather".to_owned(),
+        };
+        let shelter = if case.place.shelter_share > 0.0 {
+            format!(", {:.0} % of the wind kept off", 100.0 * case.place.shelter_share)
+        } else {
+            String::new()
+        };
+        let sun = if case.place.sun { ", sun counted" } else { "" };
         let part = if known < months.len() { ", some months without" } else { "" };
-        format!("cold counted from {source}{part}, monthly means with wind; {acclimatized}")
+        format!("cold counted from {source}{part}, monthly means with wind{shelter}{sun}; {acclimatized}")
     }
 }
 
@@ -227,7 +250,7 @@ fn period_report(
             lb_as_fed: KgDm(*kg).as_fed(offer.feed.dm_pct()).lb(),
             lb_dm: lb_from_kg(*kg),
             usd_per_head_day: *usd,
-            at_will: offer.fed == FedHow::FreeChoice,
+            at_will: offer.fed_for(&cell.block.group.name) == FedHow::FreeChoice,
         })
         .collect();
     let low_case =
@@ -341,6 +364,7 @@ fn purchases(case: &Case, plan: &Plan) -> Vec<Purchase> {
                 list.push(Purchase {
                     feed: offer.id.clone(),
                     period: period.label.clone(),
+                    date: period.from.to_string(),
                     tons: flow.bought_tons,
                     loads: offer.freight.map(|freight| whole_loads(flow.bought_tons, freight.tons_per_load)),
                     usd: flow.usd,
@@ -362,7 +386,7 @@ pub fn whole_loads(tons: f64, tons_per_load: f64) -> u32 {
 fn stocks(case: &Case, plan: &Plan) -> Vec<Stock> {
     let mut list = Vec::new();
     for (offer, feed) in case.offers.iter().zip(&plan.feeds) {
-        if offer.on_hand.0 <= 0.0 {
+        if !offer.is_stored() {
             continue;
         }
         for (period, flow) in case.periods.iter().zip(&feed.flows) {
@@ -390,6 +414,7 @@ fn worth(case: &Case, plan: &Plan) -> Vec<Worth> {
             Worth {
                 feed: offer.id.clone(),
                 price_usd_per_ton: offer.delivered_usd_per_ton(),
+                usd_per_head_month: offer.grazing.map(|grazing| grazing.usd_per_head_month),
                 break_even_usd_per_ton: feed.break_even_usd_per_ton,
                 one_more_ton_usd: feed.one_more_ton_usd,
                 winter_without_usd: without.and_then(|one| one.cost_usd),

@@ -168,6 +168,8 @@ pub struct Purchase {
     pub feed: String,
     /// Period.
     pub period: String,
+    /// Its first day.
+    pub date: String,
     /// Short tons as fed.
     pub tons: f64,
     /// Loads of the size in the file, part loads counted whole.
@@ -202,7 +204,11 @@ pub struct Worth {
     /// Feed.
     pub feed: String,
     /// Delivered price, US dollars per short ton; `None`: cannot be bought.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub price_usd_per_ton: Option<f64>,
+    /// Grazed: US dollars per head and month, whatever is eaten of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub usd_per_head_month: Option<f64>,
     /// Delivered price at which it would come in, US dollars per short ton.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub break_even_usd_per_ton: Option<f64>,
@@ -263,6 +269,8 @@ pub struct WinterReport {
     pub cost_usd_per_head_day: f64,
     /// Part of the cost that is the sale value of feed already owned and used up, US dollars.
     pub owned_value_usd: f64,
+    /// Labor of feedings in the cost, US dollars, where the file gives it.
+    pub labor_usd: f64,
     /// Least cost possible, before steadiness, US dollars.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub least_cost_usd: Option<f64>,
@@ -289,6 +297,18 @@ pub struct Report {
     pub purchases: Vec<Purchase>,
     /// Stores.
     pub stocks: Vec<Stock>,
+    /// Hauling by date, reserve, and what binds the stores.
+    #[serde(flatten)]
+    pub stores: super::haul::Stores,
+    /// What practical amounts cost more than exact ones, US dollars, where they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rounding_usd: Option<f64>,
+    /// Why no practical amounts could be found, where they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub not_rounded: Option<String>,
+    /// The feeding sheet.
+    #[serde(skip)]
+    pub sheet: Vec<super::sheet::GroupSheet>,
     /// Worth of feeds.
     pub worth: Vec<Worth>,
     /// Cautions.
@@ -302,6 +322,12 @@ pub struct Report {
     /// For a check: what the best plan would cost for the same groups and periods, US dollars.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub best_plan_usd: Option<f64>,
+    /// Cost of the winter if what is eaten at will is eaten less or more than counted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at_will_ends: Option<crate::value::at_will::Ends>,
+    /// A cold spell on top of the plan, if the file names one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cold_spell: Option<super::spell::SpellReport>,
     /// What the weather counted and what not, in words.
     pub weather: String,
 }

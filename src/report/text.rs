@@ -19,9 +19,14 @@ pub fn plan_page(report: &Report) -> String {
     rations(&mut out, report);
     purchases(&mut out, report);
     stocks(&mut out, report);
+    out.push_str(&super::sheet::rounding(report));
+    out.push_str(&super::haul::page(report));
     decides(&mut out, report);
     worth(&mut out, report);
     condition(&mut out, report);
+    if let Some(spell) = &report.cold_spell {
+        out.push_str(&super::spell::page(spell));
+    }
     watch(&mut out, report);
     sure(&mut out, report);
     out
@@ -76,11 +81,20 @@ fn bill(out: &mut String, report: &Report) {
             usd(group.cost_usd_per_head_day),
         ]);
     }
+    if winter.labor_usd > 0.0 {
+        rows.push(vec!["labor of feeding".to_owned(), String::new(), usd(winter.labor_usd), String::new()]);
+    }
     out.push_str(&grid(1, &strings(&["", "head", "for the winter", "per head and day"]), &rows));
-    out.push_str(&paragraph(
-        "",
-        "Every need is met and every limit kept; no cheaper winter exists at these prices, needs and limits.",
-    ));
+    let least = match &report.stores.whole_loads {
+        Some(loads) if loads.found => {
+            format!(
+                "no winter in whole loads is cheaper by more than {:.2} % at these prices, needs and limits.",
+                loads.within_pct
+            )
+        }
+        _ => "no cheaper winter exists at these prices, needs and limits.".to_owned(),
+    };
+    out.push_str(&paragraph("", &format!("Every need is met and every limit kept; {least}")));
     if let (Some(least), Some(now), Some(before)) =
         (winter.least_cost_usd, winter.changes_lb, winter.changes_at_least_cost_lb)
         && (winter.cost_usd > least + 0.5 || before > now + 0.05)
@@ -377,9 +391,17 @@ fn worth(out: &mut String, report: &Report) {
         .worth
         .iter()
         .map(|worth| {
-            let price = worth.price_usd_per_ton.map_or("owned".to_owned(), |price| figure_text(price, 0));
+            let price = worth.price_usd_per_ton.map_or_else(
+                || if worth.usd_per_head_month.is_some() { "grazed".to_owned() } else { "owned".to_owned() },
+                |price| figure_text(price, 0),
+            );
             let words = if let Some(one_more) = worth.one_more_ton_usd {
-                format!("a ton more in the stack would be worth {}", usd(one_more))
+                match worth.usd_per_head_month {
+                    Some(month) => {
+                        format!("{} a head-month; a ton more standing would be worth {}", usd(month), usd(one_more))
+                    }
+                    None => format!("a ton more in the stack would be worth {}", usd(one_more)),
+                }
             } else if worth.cannot_do_without {
                 "used; nothing meets the needs without it".to_owned()
             } else if let Some(cost) = worth.winter_without_usd {
@@ -394,6 +416,8 @@ fn worth(out: &mut String, report: &Report) {
                 } else {
                     "not bought; not even free".to_owned()
                 }
+            } else if let Some(month) = worth.usd_per_head_month {
+                format!("{} a head-month, whatever they eat", usd(month))
             } else {
                 "used".to_owned()
             };

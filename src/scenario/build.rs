@@ -2,11 +2,14 @@
 
 use super::code::Code;
 use super::fields::{Fields, Notes};
-use super::measure::{CERTAINTY, MINERAL, STEADY, SUBSTITUTION};
+use super::measure::{CERTAINTY, MINERAL, MIXER, SCOOP, STEADY, SUBSTITUTION};
 use super::node::Kind;
+use super::winter::{MOST_PERIODS, Winter};
 use super::{Library, fed, feeds, groups, limits, overrides, place, spans, winter};
 use crate::diagnostic::{Diagnostic, Severity, Warned};
+use crate::feed::Offer;
 use crate::winter::{Case, Settings};
+use jiff::civil::Date;
 
 /// Reads a herd file.
 ///
@@ -46,7 +49,9 @@ pub(super) fn blank(text: &str) -> bool {
 /// The error for an empty file.
 pub(super) fn empty(name: &str) -> Diagnostic {
     let name = if name == "the file" { name.to_owned() } else { format!("`{name}`") };
-    Code::Empty.error(format!("{name} is empty")).help("`overwinter new herd FILE` writes a starter file")
+    Code::Empty
+        .error(format!("{name} is empty"))
+        .help("a herd file has `winter:`, `groups:` and `feeds:`, as the README shows")
 }
 
 /// All the sections.
@@ -56,7 +61,7 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
     }
     let place_of_root = root.span.start..root.span.start;
     let mut fields = Fields::open(root, "the herd file", place_of_root, notes)?;
-    let winter = fields
+    let mut winter = fields
         .required("winter", "{from: 2026-11-15, to: 2027-04-01}", notes)
         .and_then(|entry| winter::read(entry, notes));
     let place = fields.entry("place");
@@ -66,11 +71,20 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
         None => (None, None),
     };
     let settings = settings(&mut fields, notes);
-    let herd = feeds::Herd { groups: names.as_deref(), mineral_oz: settings.mineral_oz };
+    let herd = feeds::Herd {
+        groups: names.as_deref(),
+        mineral_oz: settings.mineral_oz,
+        winter_from: winter.as_ref().map(|winter| winter.from),
+    };
     let (ids, offers) = match fields.required("feeds", "{prairie_hay: {price_usd_per_ton: 110}}", notes) {
         Some(entry) => feeds::read(entry, herd, library, notes),
         None => (None, None),
     };
+    if let (Some(winter), Some(offers)) = (&mut winter, &offers) {
+        winter.cut(&written_dates(offers), 1);
+        winter.cut(&implied_dates(offers), LEAST_PART_DAYS);
+        too_finely_cut(winter, notes);
+    }
     let needs_override = overrides::read(fields.entry("needs_override"), names.as_deref(), notes);
     let limits = limits::read(fields.entry("limits"), names.as_deref(), library.rules, notes);
     let known = fed::Known { groups: names.as_deref(), feeds: ids.as_deref(), winter: winter.as_ref() };
@@ -88,12 +102,54 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
     })
 }
 
+/// The winter is not cut nearer than this to a cut it has for the end of a gin's season, which is no day of the
+/// user's own.
+const LEAST_PART_DAYS: i32 = 4;
+
+/// Days of the file on which a feed comes or is gone.
+fn written_dates(offers: &[Offer]) -> Vec<Date> {
+    in_order(offers.iter().flat_map(|offer| [(offer.from, offer.to), (offer.fed_from, offer.fed_to)]))
+}
+
+/// Days on which a feed is first or no longer put out, as follows from its supply.
+fn implied_dates(offers: &[Offer]) -> Vec<Date> {
+    let ways = |offer: &Offer| -> Vec<_> {
+        offer.fed_by_group.values().chain([&offer.fed]).map(|way| offer.feeding_dates(*way)).collect()
+    };
+    in_order(offers.iter().flat_map(ways))
+}
+
+/// First days and the days after last days, in order, each once.
+fn in_order(spans: impl Iterator<Item = (Option<Date>, Option<Date>)>) -> Vec<Date> {
+    let mut days: Vec<Date> =
+        spans.flat_map(|(first, last)| [first, last.and_then(|day| day.tomorrow().ok())]).flatten().collect();
+    days.sort_unstable();
+    days.dedup();
+    days
+}
+
+fn too_finely_cut(winter: &Winter, notes: &mut Notes) {
+    if winter.periods.len() > MOST_PERIODS {
+        notes.push(
+            Code::TooManyPeriods
+                .error(format!(
+                    "the first and last days of feeds cut the winter into {} periods, more than {MOST_PERIODS}",
+                    winter.periods.len()
+                ))
+                .at(winter.span.clone(), "too finely cut")
+                .help("write `periods: months`, or give feeds the same days"),
+        );
+    }
+}
+
 fn settings(fields: &mut Fields<'_>, notes: &mut Notes) -> Settings {
     let usual = Settings::default();
     Settings {
         steady_pct: fields.number(&STEADY, notes).unwrap_or(usual.steady_pct),
         substitution: fields.number(&SUBSTITUTION, notes).unwrap_or(usual.substitution),
         certainty_pct: fields.number(&CERTAINTY, notes).unwrap_or(usual.certainty_pct),
+        scoop_lb: fields.number(&SCOOP, notes).unwrap_or(usual.scoop_lb),
+        mixer_lb: fields.number(&MIXER, notes),
         mineral_oz: fields.number(&MINERAL, notes).unwrap_or(usual.mineral_oz),
     }
 }
@@ -112,8 +168,13 @@ mod tests {
         let feeds = FeedTable::shipped().unwrap();
         let losses = Losses::shipped(feeds.bibliography()).unwrap();
         let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
-        let library =
-            Library { feeds: &feeds, losses: &losses, regions: &[("high_plains", [None; 12])], rules: &rules };
+        let library = Library {
+            feeds: &feeds,
+            losses: &losses,
+            regions: &[("high_plains", [None; 12])],
+            spells: &[("hard", 7, 25.0)],
+            rules: &rules,
+        };
         let mut notes = Notes::default();
         assert!(whole(&spans::tree(EVERYTHING).0.unwrap(), library, &mut notes).is_some());
         // The months are a row of their own kind: `jan` to `dec`.

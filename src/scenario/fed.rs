@@ -63,21 +63,38 @@ fn of_group(entry: &Entry, unit: &Unit, known: &Known<'_>, notes: &mut Notes) ->
         return Some(vec![Some(ration); count]);
     }
     let mut rations = vec![None; count];
+    let Some(winter) = known.winter else { return Some(rations) };
+    let mut by_month = Vec::new();
     for each in entries {
         let Kind::Map(amounts) = &each.value.kind else { continue };
         let ration = ration(amounts, unit, known, notes);
-        let Some(winter) = known.winter else { continue };
         let place =
             winter.periods.iter().position(|period| period.label == each.key || period.from.to_string() == each.key);
         match place {
-            Some(index) if rations[index].is_none() => rations[index] = Some(ration),
-            Some(_) => notes.push(
-                Code::DuplicateKey
-                    .error(format!("the period `{}` has two rations", each.key))
-                    .at(each.key_span.clone(), "by label and by first day")
-                    .help("keep one of the two"),
-            ),
-            None => notes.push(unknown_period(each, winter)),
+            Some(index) if rations[index].is_none() => rations[index] = Some(ration.clone()),
+            Some(_) => {
+                notes.push(
+                    Code::DuplicateKey
+                        .error(format!("the period `{}` has two rations", each.key))
+                        .at(each.key_span.clone(), "by label and by first day")
+                        .help("keep one of the two"),
+                );
+                continue;
+            }
+            None => {}
+        }
+        // A month is the ration of every part of it that has none of its own.
+        let month = format!("{}-", each.key);
+        let parts: Vec<usize> = (0..count).filter(|part| winter.periods[*part].label.starts_with(&month)).collect();
+        if place.is_none() && (parts.is_empty() || each.key.len() != 7) {
+            notes.push(unknown_period(each, winter));
+        } else if each.key.len() == 7 {
+            by_month.push((parts, ration));
+        }
+    }
+    for (parts, ration) in by_month {
+        for part in parts {
+            rations[part].get_or_insert_with(|| ration.clone());
         }
     }
     Some(rations)

@@ -4,13 +4,17 @@ use super::Library;
 use super::amounts;
 use super::code::Code;
 use super::composition;
+use super::feeding;
 use super::fields::{Fields, Notes};
+use super::grazing;
 use super::groups::exclusive;
-use super::measure::{BULK, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE};
+use super::lots;
+use super::measure::{BULK, LEFTOVER, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE};
 use super::node::Entry;
+use super::supply;
 use super::values::name;
 use crate::feed::offer::StorageLoss;
-use crate::feed::{AmountBounds, FedHow, Feed, FeedClass, Figure, Freight, Offer};
+use crate::feed::{AmountBounds, Feed, FeedClass, Figure, Freight, LotOf, Offer};
 use crate::quantity::{G_PER_OZ, KgAsFed};
 use jiff::civil::Date;
 
@@ -21,6 +25,8 @@ pub(crate) struct Herd<'a> {
     pub(crate) groups: Option<&'a [String]>,
     /// Fixed intake of minerals without an amount, oz.
     pub(crate) mineral_oz: f64,
+    /// First day of the winter; `None` where it could not be read.
+    pub(crate) winter_from: Option<Date>,
 }
 
 /// Names of all feeds, and the offers if every one of them could be read.
@@ -41,9 +47,62 @@ pub(crate) fn read(
                 .help("add a feed, such as `prairie_hay: {price_usd_per_ton: 110}`"),
         );
     }
-    let names = entries.iter().filter_map(|entry| name(entry, "feed", notes)).collect();
-    let offers: Vec<Option<Offer>> = entries.iter().map(|entry| offer(entry, herd, library, notes)).collect();
+    let mut names = Vec::new();
+    let mut offers: Vec<Option<Offer>> = Vec::new();
+    for entry in entries {
+        let own = name(entry, "feed", notes);
+        let Some(list) = lots::of(entry, notes) else {
+            names.extend(own);
+            offers.push(offer(entry, herd, library, notes));
+            continue;
+        };
+        let before = notes.list.len();
+        let together = amounts_together(entry, herd, notes);
+        for lot in &list {
+            names.push(lot.entry.key.clone());
+            let made = offer(&lot.entry, herd, library, notes);
+            offers.push(made.map(|made| one_lot(made, entry, &together)));
+        }
+        if list.is_empty() {
+            offers.push(None);
+        }
+        told_once(notes, before);
+    }
     (Some(names), offers.into_iter().collect())
+}
+
+/// Amounts given beside `lots`.
+fn amounts_together(entry: &Entry, herd: Herd<'_>, notes: &mut Notes) -> amounts::Amounts {
+    let only = lots::amounts_of(entry);
+    let what = format!("feed `{}`", super::values::shortened(&entry.key));
+    let Some(mut fields) = Fields::open(&only.value, what, entry.key_span.clone(), notes) else {
+        return amounts::Amounts::default();
+    };
+    amounts::read(&mut fields, herd.groups, notes)
+}
+
+/// Makes an offer one lot of a feed. The usual ounces of a mineral hold for its lots together.
+fn one_lot(mut lot: Offer, feed: &Entry, together: &amounts::Amounts) -> Offer {
+    let mut bounds_all = together.all;
+    if lot.feed.class == FeedClass::Mineral && together.by_group.is_empty() && bounds_all == AmountBounds::default() {
+        bounds_all = std::mem::take(&mut lot.bounds_all);
+    } else if lot.feed.class == FeedClass::Mineral {
+        lot.bounds_all = AmountBounds::default();
+    }
+    lot.lot_of = Some(LotOf { feed: feed.key.trim().to_owned(), bounds_all, bounds: together.by_group.clone() });
+    lot
+}
+
+/// What is wrong with the keys that all lots share is told once.
+fn told_once(notes: &mut Notes, from: usize) {
+    let mut kept: Vec<crate::diagnostic::Diagnostic> = Vec::new();
+    for one in notes.list.drain(from..) {
+        let span = |one: &crate::diagnostic::Diagnostic| one.label.as_ref().map(|(span, _)| span.clone());
+        if !kept.iter().any(|other| other.code == one.code && span(other) == span(&one)) {
+            kept.push(one);
+        }
+    }
+    notes.list.extend(kept);
 }
 
 /// One feed.
@@ -53,10 +112,15 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let composed = composition::read(entry, &mut fields, library, notes);
     let class = composed.as_ref().map(|composed| composed.feed.class);
     let bulk = fields.number(&BULK, notes);
-    let price = fields.number(&PRICE, notes);
+    let prices = supply::price(&mut fields, notes);
+    supply::first_month(entry, &prices, herd.winter_from, notes);
+    let price = prices.first;
     let on_hand = fields.number(&ON_HAND, notes);
     let value = fields.number(&VALUE, notes);
-    if price.is_none() && on_hand.is_none_or(|kg| kg <= 0.0) && !fields.has(&PRICE) && !fields.has(&ON_HAND) {
+    let leftover_usd_per_ton = fields.number(&LEFTOVER, notes);
+    let grazed = grazing::read(&mut fields, class, notes);
+    let owns = on_hand.is_some_and(|kg| kg > 0.0);
+    if !grazed.written && price.is_none() && !owns && !fields.has(&PRICE) && !fields.has(&ON_HAND) {
         notes.push(
             Code::NoSupply
                 .warning(format!("{} has neither a price nor tons on hand", fields.what()))
@@ -65,13 +129,22 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         );
     }
     let freight = fields.entry("freight").and_then(|entry| freight(entry, notes));
+    let density =
+        bulk.or_else(|| composed.as_ref().and_then(|made| made.feed.bulk_lb_per_ft3.as_ref()).map(|it| it.mean));
+    let storage_tons = supply::storage(&mut fields, density, notes);
+    let supply = supply::supply(&mut fields, herd.winter_from, notes);
+    let whole_loads = supply::whole_loads(&mut fields, freight, storage_tons, notes);
     let loss = loss(&mut fields, class, library, notes);
     let waste = waste(&mut fields, class, library, notes);
-    let (from, to) = dates(&mut fields, notes);
-    let fed = how(&mut fields, class, notes);
+    let (from, to) = dates(&mut fields, ("from", "to"), "had", notes);
+    let (fed_from, fed_to) = dates(&mut fields, ("fed_from", "fed_to"), "fed", notes);
+    let ways = feeding::ways(&mut fields, class, herd.groups, notes);
+    let feeding = feeding::often(&mut fields, class, notes);
     let mut amounts = amounts::read(&mut fields, herd.groups, notes);
+    grazing::only_for(&mut fields, herd.groups, &mut amounts.by_group, notes);
     fields.close(notes);
     let composed = composed?;
+    let standing = grazed.standing.map(|dm| dm.as_fed(composed.feed.dm_pct()).0);
     if composed.feed.class == FeedClass::Mineral && amounts.all == AmountBounds::default() {
         // Minerals are set out, not chosen: groups without an amount of their own get the usual ounces.
         amounts.all.fixed = Some(KgAsFed(herd.mineral_oz * G_PER_OZ / 1000.0));
@@ -82,15 +155,26 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         feed: Feed { bulk_lb_per_ft3: bulk, ..composed.feed },
         tested: composed.tested,
         tested_on: composed.tested_on,
-        on_hand: KgAsFed(on_hand.unwrap_or(0.0)),
+        on_hand: KgAsFed(standing.or(on_hand).unwrap_or(0.0)),
         value_usd_per_ton: value.unwrap_or(0.0),
+        leftover_usd_per_ton,
         price_usd_per_ton: price,
+        price_by_month: prices.by_month,
+        supply,
+        storage_tons,
+        whole_loads,
         freight,
         loss,
         waste,
         from,
         to,
-        fed,
+        grazing: grazed.grazing,
+        fed_from,
+        fed_to,
+        fed: ways.all,
+        fed_by_group: ways.by_group,
+        feeding,
+        lot_of: None,
         bounds_all: amounts.all,
         bounds: amounts.by_group,
     })
@@ -141,36 +225,26 @@ fn waste(fields: &mut Fields<'_>, class: Option<FeedClass>, library: Library<'_>
     own.or(feeder).or(usual).unwrap_or(0.0)
 }
 
-fn dates(fields: &mut Fields<'_>, notes: &mut Notes) -> (Option<Date>, Option<Date>) {
-    let (from, to) = (fields.date("from", notes), fields.date("to", notes));
+fn dates(
+    fields: &mut Fields<'_>,
+    keys: (&'static str, &'static str),
+    what: &str,
+    notes: &mut Notes,
+) -> (Option<Date>, Option<Date>) {
+    let (from, to) = (fields.date(keys.0, notes), fields.date(keys.1, notes));
     if let (Some(first), Some(last)) = (from, to)
         && last < first
     {
-        let at = fields.entry("to").map_or(fields.place(), Entry::place);
+        let at = fields.entry(keys.1).map_or(fields.place(), Entry::place);
         notes.push(
             Code::DateOrder
-                .error(format!("{} can be had until {last}, before it can be had at all ({first})", fields.what()))
+                .error(format!(
+                    "{} can be {what} until {last}, before it can be {what} at all ({first})",
+                    fields.what()
+                ))
                 .at(at, "the last day")
-                .help("write a `to` on or after `from`; check the years"),
+                .help(format!("write a `{}` on or after `{}`; check the years", keys.1, keys.0)),
         );
     }
     (from, to)
-}
-
-fn how(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &mut Notes) -> FedHow {
-    let words = [("by_hand", FedHow::ByHand), ("free_choice", FedHow::FreeChoice)];
-    let given = fields.choice("fed", &words, notes);
-    let Some(class) = class else { return FedHow::ByHand };
-    if given == Some(FedHow::FreeChoice) && !class.is_roughage() && !class.is_mineral() {
-        let at = fields.entry("fed").map_or(fields.place(), Entry::place);
-        notes.push(
-            Code::FreeChoice
-                .warning(format!("{} is not a roughage and is put out free choice", fields.what()))
-                .at(at, "eaten at will")
-                .because("cattle eat concentrates at will past what is good for them, and intake cannot be foreseen")
-                .help("write `fed: by_hand` and let the plan set the amount"),
-        );
-    }
-    // Whatever is grazed where it stands is eaten at will.
-    given.unwrap_or(if class.is_grazed() { FedHow::FreeChoice } else { FedHow::ByHand })
 }

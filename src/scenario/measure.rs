@@ -2,6 +2,9 @@
 
 use crate::quantity::{G_PER_OZ, KG_PER_TON, KM_PER_MILE, c_from_f, f_from_c, kg_from_lb, lb_from_kg};
 
+/// Acres in a hectare (10,000 m² over the international acre).
+const ACRES_PER_HECTARE: f64 = 2.471_053_81;
+
 /// One way of writing a quantity.
 pub(crate) struct Unit {
     /// The key, unit at its end.
@@ -137,8 +140,68 @@ measures! {
         plain("value_usd_per_ton", "dollars per short ton"),
         usd_per_metric_ton("value_usd_per_metric_ton")
     ], 0.0, 20_000.0;
+    /// What is left at the end is worth, USD per short ton.
+    LEFTOVER: [
+        plain("leftover_usd_per_ton", "dollars per short ton"),
+        usd_per_metric_ton("leftover_usd_per_metric_ton")
+    ], 0.0, 20_000.0;
+    /// What a seller has each week, short tons.
+    PER_WEEK: [plain("tons_per_week", "short tons a week")], 0.0, 100_000.0;
+    /// Room in a store, short tons.
+    STORAGE: [plain("storage_tons", "short tons")], 0.0, 1.0e6;
+    /// Room in a store, cubic feet.
+    BULK_ROOM: [plain("storage_ft3", "cubic feet")], 0.0, 1.0e8;
+    /// Bales of a gin's season.
+    BALES: [plain("bales", "bales")], 1.0, 1.0e6;
+    /// Byproduct for each bale, lb.
+    LB_PER_BALE: [plain("lb_per_bale", "lb")], 1.0, 2000.0;
+    /// Weeks a gin runs behind its region.
+    WAITING: [plain("waiting_weeks", "weeks")], 0.0, 26.0;
+    /// Share of a gin's output that can be had.
+    SHARE: [plain("share_pct", "percent")], 0.0, 100.0;
+    /// Days from one feeding to the next.
+    EVERY_DAYS: [plain("every_days", "days")], 1.0, 7.0;
+    /// Feedings in a week.
+    TIMES_PER_WEEK: [plain("times_per_week", "times a week")], 1.0, 7.0;
+    /// Labor and machine of one feeding, USD.
+    LABOR: [plain("labor_usd_per_feeding", "dollars")], 0.0, 5000.0;
     /// Already owned, kg.
     ON_HAND: [tons("on_hand_tons"), metric_tons("on_hand_metric_tons")], 0.0, 1.0e9;
+    /// Cost of grazing, USD per head and month of 30.4 days.
+    HEAD_MONTH: [plain("price_usd_per_head_month", "dollars per head and month")], 0.0, 500.0;
+    /// Land grazed.
+    ACRES: [
+        plain("acres", "acres"),
+        Unit {
+            key: "hectares",
+            words: "hectares",
+            inward: |ha| ha * ACRES_PER_HECTARE,
+            outward: |acres| acres / ACRES_PER_HECTARE,
+        }
+    ], 0.0, 1.0e7;
+    /// Forage that cattle may eat of an acre, kg of dry matter.
+    FORAGE_PER_ACRE: [
+        Unit {
+            key: "tons_dm_per_acre",
+            words: "short tons of dry matter per acre",
+            inward: |tons| tons * KG_PER_TON,
+            outward: |kg| kg / KG_PER_TON,
+        },
+        Unit {
+            key: "lb_dm_per_acre",
+            words: "lb of dry matter per acre",
+            inward: kg_from_lb,
+            outward: lb_from_kg,
+        },
+        Unit {
+            key: "kg_dm_per_hectare",
+            words: "kg of dry matter per hectare",
+            inward: |kg| kg / ACRES_PER_HECTARE,
+            outward: |kg| kg * ACRES_PER_HECTARE,
+        }
+    ], 0.0, 20_000.0;
+    /// Most of a grazed feed, percent of the dry matter eaten.
+    SHARE_OF_INTAKE: [plain("max_share_of_intake_pct", "percent")], 0.0, 100.0;
     /// Flat loss in storage.
     LOSS: [plain("loss_pct", "percent")], 0.0, 95.0;
     /// Loss for each month of storage.
@@ -209,6 +272,10 @@ measures! {
     STEADY: [plain("steady_pct", "percent")], 0.0, 20.0;
     /// Roughage a pound of supplement displaces.
     SUBSTITUTION: [plain("substitution", "lb per lb")], 0.0, 0.8;
+    /// The scoop of practical amounts, lb.
+    SCOOP: [plain("scoop_lb", "lb")], 0.05, 10.0;
+    /// What a mixer holds, lb.
+    MIXER: [plain("mixer_lb", "lb")], 100.0, 40_000.0;
     /// Wanted certainty.
     CERTAINTY: [plain("certainty_pct", "percent")], 50.0, 99.0;
     /// Fixed intake of minerals, oz as fed a day.

@@ -13,7 +13,7 @@ use jiff::civil::Date;
 /// Longest winter, days.
 const LONGEST_DAYS: i32 = 400;
 /// Most periods.
-const MOST_PERIODS: usize = 60;
+pub(crate) const MOST_PERIODS: usize = 60;
 
 /// The winter with its periods.
 #[derive(Debug, Clone)]
@@ -106,6 +106,25 @@ pub(crate) fn read(entry: &Entry, notes: &mut Notes) -> Option<Winter> {
         })
         .collect();
     Some(Winter { from, to, span: to_span, periods })
+}
+
+impl Winter {
+    /// Cuts the periods at some days, so that a feed that comes or ends inside a period is had in whole ones. The first
+    /// part keeps its label; the others are called by their first day. Parts shorter than `least_days` are not made.
+    pub(crate) fn cut(&mut self, days: &[Date], least_days: i32) {
+        for day in days {
+            let near = |edge: Date| days_between(edge, *day).abs() < least_days;
+            if self.periods.iter().any(|period| near(period.from) || near(period.to)) {
+                continue;
+            }
+            let Some(index) = self.periods.iter().position(|period| period.from < *day && *day < period.to) else {
+                continue;
+            };
+            let rest = Period { label: day.to_string(), from: *day, to: self.periods[index].to };
+            self.periods[index].to = *day;
+            self.periods.insert(index + 1, rest);
+        }
+    }
 }
 
 /// What a period is called.

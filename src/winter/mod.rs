@@ -1,9 +1,14 @@
 //! The winter: ration blocks, stores and purchases as one programme, and back to a plan.
 
 pub mod assemble;
+pub mod binding;
 pub mod case;
+pub mod loads;
 pub mod plan;
+pub mod practical;
 pub mod program;
+mod read;
+pub mod reserve;
 pub mod short;
 pub mod steady;
 

@@ -1,10 +1,13 @@
-//! Solve the winter and read it back: rations, stores, purchases, what each rule costs, what each feed is worth.
+//! Solve the winter: least cost, whole loads, steady rations; and the plan as it is read back.
 
 use super::Case;
-use super::assemble::{Cells, assemble};
+use super::assemble::Cells;
+use super::binding::{self, StoreWorth, without};
+use super::loads;
 use super::program::Program;
+use super::read::{read_feeds, read_rations};
 use super::short::{Short, shortage};
-use super::steady;
+use super::steady::{self, Steadiness};
 use crate::limit::Growth;
 use crate::lp::{self, Certificate, Certified, Uniqueness};
 
@@ -101,12 +104,20 @@ pub struct Plan {
     pub rations: Vec<Vec<PlannedRation>>,
     /// By offer.
     pub feeds: Vec<FeedWinter>,
-    /// Proof of the least cost.
+    /// What limits of the stores cost, by offer; `None` for feeds without a store.
+    pub stores: Vec<Option<StoreWorth>>,
+    /// What steadiness costs; empty for a big winter.
+    pub steadiness: Vec<Steadiness>,
+    /// How whole loads were found, where they are asked for.
+    pub whole: Option<loads::WholeLoads>,
+    /// Proof of the least cost; with whole loads, of the cost of part loads, which no plan in whole loads can beat.
     pub certificate: Certificate,
     /// Whether another plan costs the same.
     pub uniqueness: Uniqueness,
-    /// Cost without each feed that is bought and used, dearest to lose first.
+    /// Cost without each feed that is bought and used, dearest to lose first; empty for a big winter.
     pub without: Vec<Without>,
+    /// Too big a winter for the questions that need it solved again and again.
+    pub big: bool,
 }
 
 /// Why there is no plan.
@@ -128,22 +139,50 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         Ok(best) => best,
         Err(failure) => return Err(shortage(case, cells, &program, &failure)),
     };
-    let steady = steady::steady(case, cells, &program, &best).map_err(NoPlan::Unproven)?;
-    let uniqueness = lp::uniqueness(&program.lp, &best).unwrap_or(Uniqueness::Unknown);
-    let point = steady.as_ref().unwrap_or(&best.x);
-    let cost_usd = program.lp.cost(point);
+    let rows = program.lp.rows.len();
+    let loads = loads::in_whole(case, cells, &mut program, &best);
+    // Tangents found on the way to whole loads are rows of the programme of part loads too.
+    let best = if program.lp.rows.len() > rows {
+        solve_growing(&mut program, cells).map_err(|failure| NoPlan::Unproven(failure.to_string()))?
+    } else {
+        best
+    };
+    // Prices are those of part loads: with the loads fixed a ton more or less would cost nothing.
+    let (whole, settled) = match &loads {
+        Some(Ok(found)) => (Some(found.how.clone()), (&found.program, &found.best)),
+        Some(Err(why)) => (Some(loads::WholeLoads::Failed(why.clone())), (&program, &best)),
+        None => (None, (&program, &best)),
+    };
+    let steady = steady::steady(case, cells, settled.0, settled.1, case.settings.steady_pct);
+    let steady = steady.map_err(NoPlan::Unproven)?;
+    let point = steady.as_ref().unwrap_or(&settled.1.x);
+    let uniqueness = if whole.is_some() {
+        Uniqueness::Unknown
+    } else {
+        lp::uniqueness(&program.lp, &best).unwrap_or(Uniqueness::Unknown)
+    };
+    let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
     Ok(Plan {
-        cost_usd,
-        least_cost_usd: best.objective,
-        changes_at_least_cost_lb: steady::changes_lb(&program, &best.x),
-        changes_lb: steady::changes_lb(&program, point),
+        cost_usd: settled.0.lp.cost(point),
+        least_cost_usd: settled.1.objective,
+        changes_at_least_cost_lb: steady::changes_lb(case, settled.0, &settled.1.x),
+        changes_lb: steady::changes_lb(case, settled.0, point),
         rations: read_rations(case, cells, &program, &best, point),
         feeds: read_feeds(case, &program, &best, point),
+        stores: binding::store_worths(case, cells, &program, &best, big),
+        steadiness: if big { Vec::new() } else { steady::table(case, cells, settled.0, settled.1) },
+        whole,
         certificate: best.certificate,
         uniqueness,
-        without: without(case, &program, point),
+        // In part loads, as the prices are; what whole loads cost more is added, or the comparison would be lopsided.
+        without: if big { Vec::new() } else { without(case, &program, point, settled.1.objective - best.objective) },
+        big,
     })
 }
+
+/// A winter of more blocks than this is planned without the questions that need it solved again and again: the cost
+/// without each feed, a week's earlier supply, the table of steadiness.
+pub const BIG_WINTER_BLOCKS: usize = 60;
 
 /// Solves, adding tangents of the growth curves until every growing block holds its true curve.
 ///
@@ -192,181 +231,4 @@ fn held(growth: &Growth, amounts: &[Option<lp::ColId>], split: f64, x: &[f64]) -
     let side = (2.0 * g / q - g / (q * q)).abs();
     let grow = (g / q - growth.neg_mcal(&kg_dm)) / side.max(g * p / (q * q));
     keep.max(grow) <= 2.0 * lp::TOLERANCE
-}
-
-fn read_rations(
-    case: &Case,
-    cells: &Cells<'_>,
-    program: &Program,
-    best: &Certified,
-    point: &[f64],
-) -> Vec<Vec<PlannedRation>> {
-    let unit_costs = owned_unit_costs(case, program, point);
-    cells
-        .iter()
-        .enumerate()
-        .map(|(g, row)| {
-            row.iter()
-                .enumerate()
-                .map(|(t, cell)| {
-                    let block = &program.blocks[g][t];
-                    let kg_dm = program.ration(g, t, point);
-                    let days = f64::from(cell.block.period.days());
-                    let usd_by_offer = case
-                        .offers
-                        .iter()
-                        .enumerate()
-                        .map(|(f, offer)| {
-                            let price = unit_costs[f].unwrap_or_else(|| offer.delivered_usd_per_ton().unwrap_or(0.0));
-                            kg_dm[f] * offer.tons_per_kg_dm_eaten(days) * price
-                        })
-                        .collect();
-                    let prices = cell
-                        .demands
-                        .rules
-                        .iter()
-                        .zip(&block.rules)
-                        .map(|(rule, row)| RulePrice {
-                            usd_per_unit: best.row_dual[row.0] * rule.per_value(&program.ration(g, t, &best.x))
-                                / block.head_days,
-                        })
-                        .collect();
-                    let growth_prices = block.growth.as_ref().map(|rows| {
-                        let split = best.x[rows.split.0];
-                        let mut prices = (0.0, 0.0);
-                        for (at, keep, grow) in &rows.tangents {
-                            let (p, q) = (*at, 1.0 - at);
-                            prices.0 += best.row_dual[keep.0] * (2.0 / p - split / (p * p));
-                            prices.1 += best.row_dual[grow.0] * (2.0 / q - 1.0 / (q * q) + split / (q * q));
-                        }
-                        (prices.0 / block.head_days, prices.1 / block.head_days)
-                    });
-                    PlannedRation { kg_dm, usd_by_offer, prices, growth_prices }
-                })
-                .collect()
-        })
-        .collect()
-}
-
-/// What a ton of a stored feed cost on average, US dollars: purchases, and sale value of what was owned and used.
-fn owned_unit_costs(case: &Case, program: &Program, point: &[f64]) -> Vec<Option<f64>> {
-    case.offers
-        .iter()
-        .zip(&program.stores)
-        .map(|(offer, rows)| {
-            let rows = rows.as_ref()?;
-            let last_left = rows.left.last().map_or(0.0, |col| point[col.0]);
-            let bought: f64 = rows.bought.iter().flatten().map(|col| point[col.0]).sum();
-            let delivered = offer.delivered_usd_per_ton().unwrap_or(f64::INFINITY);
-            let value = offer.value_usd_per_ton.min(delivered);
-            let paid = if bought > 0.0 { bought * delivered } else { 0.0 } + value * (offer.on_hand.tons() - last_left);
-            let drawn: f64 = program
-                .blocks
-                .iter()
-                .flatten()
-                .zip(case.periods.iter().cycle())
-                .filter_map(|(block, period)| {
-                    let index = case.offers.iter().position(|one| one.id == offer.id)?;
-                    let col = block.amounts[index]?;
-                    Some(point[col.0] * offer.tons_per_kg_dm_eaten(f64::from(period.days())) * block.head_days)
-                })
-                .sum();
-            Some(if drawn > 1e-12 { paid / drawn } else { 0.0 })
-        })
-        .collect()
-}
-
-fn read_feeds(case: &Case, program: &Program, best: &Certified, point: &[f64]) -> Vec<FeedWinter> {
-    case.offers
-        .iter()
-        .enumerate()
-        .map(|(f, offer)| {
-            let delivered = offer.delivered_usd_per_ton();
-            let store = program.stores[f].as_ref();
-            let mut opening = offer.on_hand.tons();
-            let flows: Vec<FeedFlow> = case
-                .periods
-                .iter()
-                .enumerate()
-                .map(|(t, period)| {
-                    let days = f64::from(period.days());
-                    // In tons as they leave the store, storage loss already off.
-                    let fed: f64 = program
-                        .blocks
-                        .iter()
-                        .filter_map(|row| {
-                            let block = row.get(t)?;
-                            let col = block.amounts[f]?;
-                            let kg = if point[col.0] > 1e-9 { point[col.0] } else { 0.0 };
-                            Some(kg * offer.tons_per_kg_dm_eaten(days) * offer.loss.drawn_over(days) * block.head_days)
-                        })
-                        .sum();
-                    let (bought, left) = match store {
-                        Some(rows) => {
-                            (rows.bought[t].map_or(0.0, |col| point[col.0].max(0.0)), point[rows.left[t].0].max(0.0))
-                        }
-                        None => (fed / offer.loss.drawn_over(days), 0.0),
-                    };
-                    let flow = FeedFlow {
-                        opening_tons: opening,
-                        bought_tons: bought,
-                        fed_tons: fed,
-                        lost_tons: (opening + bought - fed - left).max(0.0),
-                        left_tons: left,
-                        usd: bought * delivered.unwrap_or(0.0),
-                    };
-                    opening = left;
-                    flow
-                })
-                .collect();
-            let used = flows.iter().any(|flow| flow.bought_tons > 1e-6);
-            FeedWinter {
-                break_even_usd_per_ton: delivered
-                    .filter(|_| !used)
-                    .and_then(|price| break_even(case, program, best, f, price)),
-                one_more_ton_usd: store.and_then(|rows| {
-                    let first = rows.balance.first()?;
-                    let days = f64::from(case.periods.first()?.days());
-                    Some(-best.row_dual[first.0] * offer.loss.carried(days))
-                }),
-                flows,
-            }
-        })
-        .collect()
-}
-
-/// The delivered price at which a feed that is not bought would come in: price less the least reduced cost per ton.
-fn break_even(case: &Case, program: &Program, best: &Certified, f: usize, price: f64) -> Option<f64> {
-    let least = program
-        .purchases(case, f)
-        .iter()
-        .map(|(col, tons)| best.reduced_cost[col.0] / tons)
-        .fold(f64::INFINITY, f64::min);
-    least.is_finite().then_some(price - least)
-}
-
-/// Cost of the winter without each feed that is bought and used (minerals aside), dearest to lose first. What could
-/// not be settled is left out.
-fn without(case: &Case, program: &Program, point: &[f64]) -> Vec<Without> {
-    let mut list: Vec<Without> = (0..case.offers.len())
-        .filter(|f| {
-            let offer = &case.offers[*f];
-            let used =
-                program.blocks.iter().flatten().any(|block| block.amounts[*f].is_some_and(|col| point[col.0] > 1e-6));
-            used && offer.price_usd_per_ton.is_some() && !offer.feed.class.is_mineral()
-        })
-        .filter_map(|f| {
-            // Rules hang on what is offered: what is eaten at will, how much trash beside other roughage.
-            let mut bare = case.clone();
-            bare.offers.remove(f);
-            let cells = assemble(&bare).ok()?;
-            match solve_growing(&mut Program::build(&bare, &cells), &cells) {
-                Ok(found) => Some(Without { offer: f, cost_usd: Some(found.objective) }),
-                Err(lp::Failure::Infeasible) => Some(Without { offer: f, cost_usd: None }),
-                Err(_) => None,
-            }
-        })
-        .collect();
-    list.sort_by(|a, b| b.cost_usd.unwrap_or(f64::INFINITY).total_cmp(&a.cost_usd.unwrap_or(f64::INFINITY)));
-    list
 }

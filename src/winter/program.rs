@@ -32,8 +32,10 @@ pub struct BlockRows {
 /// Where the store of one offer stands in the programme.
 #[derive(Debug, Clone)]
 pub struct StoreRows {
-    /// Tons bought at the start of each period; `None` where it cannot be bought.
+    /// Bought at the start of each period, in units of `unit_tons`; `None` where it cannot be bought.
     pub bought: Vec<Option<ColId>>,
+    /// Short tons of one unit bought: a load where only whole loads are hauled, else 1.
+    pub unit_tons: f64,
     /// Tons left at the end of each period.
     pub left: Vec<ColId>,
     /// Balance of each period.
@@ -49,11 +51,6 @@ pub struct Program {
     pub blocks: Vec<Vec<BlockRows>>,
     /// By offer; `None` for feeds that are bought as they are used.
     pub stores: Vec<Option<StoreRows>>,
-}
-
-/// Whether an offer needs a store: something of it is owned at the start.
-fn needs_store(offer: &Offer) -> bool {
-    offer.on_hand.0 > 0.0
 }
 
 impl Program {
@@ -75,12 +72,13 @@ impl Program {
                     .iter()
                     .zip(&cell.block.available)
                     .map(|(offer, available)| {
-                        let owned = needs_store(offer);
-                        let price = offer.delivered_usd_per_ton();
-                        if !available || (price.is_none() && !owned) {
+                        let price = offer.delivered_on(period.from);
+                        if !available || !offer.can_be_had() {
                             return None;
                         }
-                        let cost = if owned {
+                        // Grazing costs by the head, whatever is eaten.
+                        lp.constant += offer.usd_per_head_day() * head_days;
+                        let cost = if offer.is_stored() {
                             0.0
                         } else {
                             price.unwrap_or(0.0) * offer.tons_per_kg_dm_eaten(days) * head_days
@@ -113,7 +111,7 @@ impl Program {
             .offers
             .iter()
             .enumerate()
-            .map(|(index, offer)| needs_store(offer).then(|| store(&mut lp, case, &blocks, index, offer)))
+            .map(|(index, offer)| offer.is_stored().then(|| store(&mut lp, case, &blocks, index, offer)))
             .collect();
         Self { lp, blocks, stores }
     }
@@ -124,7 +122,7 @@ impl Program {
     pub fn purchases(&self, case: &Case, index: usize) -> Vec<(ColId, f64)> {
         let offer = &case.offers[index];
         if let Some(store) = &self.stores[index] {
-            return store.bought.iter().flatten().map(|col| (*col, 1.0)).collect();
+            return store.bought.iter().flatten().map(|col| (*col, store.unit_tons)).collect();
         }
         if offer.price_usd_per_ton.is_none() {
             return Vec::new();
@@ -198,26 +196,39 @@ impl GrowthRows {
     }
 }
 
+impl StoreRows {
+    /// Short tons bought in a period at a point.
+    #[must_use]
+    pub fn bought_tons(&self, period: usize, x: &[f64]) -> f64 {
+        self.bought[period].map_or(0.0, |col| x[col.0].max(0.0) * self.unit_tons)
+    }
+    /// Short tons left at the end of a period at a point.
+    #[must_use]
+    pub fn left_tons(&self, period: usize, x: &[f64]) -> f64 {
+        x[self.left[period].0].max(0.0)
+    }
+}
+
 /// Left at the end = (left before + bought) carried − drawn, each in tons at the end of the period.
 fn store(lp: &mut Lp, case: &Case, blocks: &[Vec<BlockRows>], index: usize, offer: &Offer) -> StoreRows {
-    let mut rows = StoreRows { bought: Vec::new(), left: Vec::new(), balance: Vec::new() };
-    let delivered = offer.delivered_usd_per_ton();
-    // A ton kept is worth no more than a ton bought, or the programme would buy to sell.
-    let value = offer.value_usd_per_ton.min(delivered.unwrap_or(f64::INFINITY));
+    let load = offer.freight.filter(|_| offer.whole_loads).map(|freight| freight.tons_per_load);
+    let unit_tons = load.unwrap_or(1.0);
+    let mut rows = StoreRows { bought: Vec::new(), unit_tons, left: Vec::new(), balance: Vec::new() };
     let owned = offer.on_hand.tons();
-    lp.constant += value * owned;
+    lp.constant += offer.own_value_usd_per_ton() * owned;
+    // What stands there already stands somewhere.
+    let room = offer.storage_tons.map_or(f64::INFINITY, |room| room.max(owned));
     let last = case.periods.len().saturating_sub(1);
     for (t, period) in case.periods.iter().enumerate() {
         let days = f64::from(period.days());
         let carried = offer.loss.carried(days);
-        let bought =
-            delivered.map(|price| lp.col(format!("{} bought {}", offer.id, period.label), price, 0.0, f64::INFINITY));
-        let left = lp.col(
-            format!("{} left {}", offer.id, period.label),
-            if t == last { -value } else { 0.0 },
-            0.0,
-            f64::INFINITY,
-        );
+        let offered = offer.tons_offered(period.from, period.to);
+        let ever = offered > 0.0 || offer.tons_offered_earlier(period.from, period.to) > 0.0;
+        let bought = offer.delivered_on(period.from).filter(|_| ever).map(|price| {
+            lp.col(format!("{} bought {}", offer.id, period.label), price * unit_tons, 0.0, offered / unit_tons)
+        });
+        let worth = if t == last { -offer.end_value_usd_per_ton() } else { 0.0 };
+        let left = lp.col(format!("{} left {}", offer.id, period.label), worth, 0.0, room);
         let drawn = blocks.iter().filter_map(|row| {
             let block = row.get(t)?;
             let col = block.amounts[index]?;
@@ -227,7 +238,7 @@ fn store(lp: &mut Lp, case: &Case, blocks: &[Vec<BlockRows>], index: usize, offe
         let mut balance: Vec<(ColId, f64)> = drawn.collect();
         balance.push((left, 1.0));
         if let Some(bought) = bought {
-            balance.push((bought, -carried));
+            balance.push((bought, -carried * unit_tons));
         }
         if let Some(before) = rows.left.last() {
             balance.push((*before, -carried));

@@ -4,7 +4,7 @@
 use super::Case;
 use super::assemble::Cells;
 use super::plan::add_tangents;
-use super::program::Program;
+use super::program::{BlockRows, Program};
 use crate::lp::{self, Certified};
 use crate::quantity::lb_from_kg;
 
@@ -12,12 +12,18 @@ use crate::quantity::lb_from_kg;
 ///
 /// # Errors
 /// That the second programme could not be solved and proved.
-pub fn steady(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certified) -> Result<Option<Vec<f64>>, String> {
-    if case.periods.len() < 2 || case.settings.steady_pct <= 0.0 {
+pub fn steady(
+    case: &Case,
+    cells: &Cells<'_>,
+    program: &Program,
+    best: &Certified,
+    percent: f64,
+) -> Result<Option<Vec<f64>>, String> {
+    if case.periods.len() < 2 || percent <= 0.0 {
         return Ok(None);
     }
     let mut second = program.clone();
-    let ceiling = best.objective + best.objective.abs() * case.settings.steady_pct / 100.0;
+    let ceiling = best.objective + best.objective.abs() * percent / 100.0;
     let costs: Vec<_> = second.lp.cols.iter().map(|col| col.cost).collect();
     let per_dollar = 1.0 / best.objective.abs().max(1.0);
     // The ceiling is a row in shares of the least cost, so that it stands beside rows near 1.
@@ -33,16 +39,20 @@ pub fn steady(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certifie
         col.cost = cost * per_dollar * 1e-3;
     }
     second.lp.constant = 0.0;
+    let feeds = by_feed(case);
     for g in 0..second.blocks.len() {
         for t in 1..second.blocks[g].len() {
-            for f in 0..case.offers.len() {
-                let (Some(before), Some(now)) = (second.blocks[g][t - 1].amounts[f], second.blocks[g][t].amounts[f])
-                else {
+            for lots in &feeds {
+                let of = |t: usize| lots.iter().filter_map(|f| second.blocks[g][t].amounts[*f]).collect::<Vec<_>>();
+                let (before, now) = (of(t - 1), of(t));
+                if before.is_empty() || now.is_empty() {
                     continue;
-                };
-                let change = second.lp.col(format!("change {g} {t} {f}"), 1.0, 0.0, f64::INFINITY);
-                second.lp.row("change up", 0.0, f64::INFINITY, [(change, 1.0), (now, -1.0), (before, 1.0)]);
-                second.lp.row("change down", 0.0, f64::INFINITY, [(change, 1.0), (now, 1.0), (before, -1.0)]);
+                }
+                let change = second.lp.col(format!("change {g} {t}"), 1.0, 0.0, f64::INFINITY);
+                for sign in [1.0, -1.0] {
+                    let terms = now.iter().map(|col| (*col, -sign)).chain(before.iter().map(|col| (*col, sign)));
+                    second.lp.row("change", 0.0, f64::INFINITY, terms.chain([(change, 1.0)]));
+                }
             }
         }
     }
@@ -59,19 +69,69 @@ pub fn steady(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certifie
     Err("steady rations: the split between maintenance and gain did not settle".to_owned())
 }
 
+/// Offers by feed: to cattle the lots of a feed that test alike are one feed.
+fn by_feed(case: &Case) -> Vec<Vec<usize>> {
+    let mut feeds: Vec<Vec<usize>> = Vec::new();
+    for (f, offer) in case.offers.iter().enumerate() {
+        let alike = |lots: &&mut Vec<usize>| {
+            let first = &case.offers[lots[0]];
+            first.feed_name() == offer.feed_name() && first.feed.values == offer.feed.values
+        };
+        match feeds.iter_mut().find(alike) {
+            Some(lots) => lots.push(f),
+            None => feeds.push(vec![f]),
+        }
+    }
+    feeds
+}
+
 /// Pounds of dry matter per head and day that change between one period and the next, summed over groups, periods and
 /// feeds that can be given in both.
 #[must_use]
-pub fn changes_lb(program: &Program, x: &[f64]) -> f64 {
+pub fn changes_lb(case: &Case, program: &Program, x: &[f64]) -> f64 {
+    let feeds = by_feed(case);
     let mut kg = 0.0;
     for row in &program.blocks {
         for pair in row.windows(2) {
-            for (before, now) in pair[0].amounts.iter().zip(&pair[1].amounts) {
-                if let (Some(before), Some(now)) = (before, now) {
-                    kg += (x[before.0] - x[now.0]).abs();
+            for lots in &feeds {
+                let of = |block: &BlockRows| -> Option<f64> {
+                    let cols: Vec<_> = lots.iter().filter_map(|f| block.amounts[*f]).collect();
+                    (!cols.is_empty()).then(|| cols.iter().map(|col| x[col.0]).sum())
+                };
+                if let (Some(before), Some(now)) = (of(&pair[0]), of(&pair[1])) {
+                    kg += (before - now).abs();
                 }
             }
         }
     }
     lb_from_kg(kg)
+}
+
+/// What one degree of steadiness costs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Steadiness {
+    /// Cost that may be given up, percent of the least cost.
+    pub percent: f64,
+    /// Pounds of dry matter per head and day that change hands between periods, all groups.
+    pub changes_lb: f64,
+    /// More than the least cost, US dollars for the winter.
+    pub more_usd: f64,
+}
+
+/// Degrees of steadiness that are told.
+const TOLD: [f64; 3] = [0.0, 0.5, 2.0];
+
+/// What steadiness costs at a few degrees; those that could not be solved and proved are left out.
+#[must_use]
+pub fn table(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certified) -> Vec<Steadiness> {
+    if case.periods.len() < 2 {
+        return Vec::new();
+    }
+    let of = |percent: f64| {
+        let found = steady(case, cells, program, best, percent).ok()?;
+        let x = found.as_ref().unwrap_or(&best.x);
+        let more_usd = (program.lp.cost(x) - best.objective).max(0.0);
+        Some(Steadiness { percent, changes_lb: changes_lb(case, program, x), more_usd })
+    };
+    TOLD.into_iter().filter_map(of).collect()
 }

@@ -3,10 +3,10 @@
 
 use super::kit::{FEEDS, LOSSES, near};
 use crate::rows::{Inputs, Ours, run};
-use indexmap::{IndexMap, indexmap};
+use indexmap::indexmap;
 use overwinter::feed::offer::StorageLoss;
-use overwinter::feed::{AmountBounds, FedHow, Figure, Nutrient, Offer};
-use overwinter::quantity::{KG_PER_LB, KG_PER_TON, KgAsFed};
+use overwinter::feed::{Figure, Nutrient, Offer};
+use overwinter::quantity::{KG_PER_LB, KG_PER_TON};
 
 const DAYS: f64 = 120.0;
 
@@ -14,23 +14,7 @@ const DAYS: f64 = 120.0;
 fn offer(feed: &str, dm_pct: f64, usd_per_ton: f64, loss_pct: f64, waste_pct: f64) -> Offer {
     let mut feed = FEEDS.get(feed).unwrap().clone();
     feed.values.insert(Nutrient::Dm, Figure::given(dm_pct));
-    Offer {
-        id: feed.id.clone(),
-        feed,
-        tested: true,
-        tested_on: None,
-        on_hand: KgAsFed(0.0),
-        value_usd_per_ton: 0.0,
-        price_usd_per_ton: Some(usd_per_ton),
-        freight: None,
-        loss: StorageLoss::Flat(loss_pct / 100.0),
-        waste: waste_pct / 100.0,
-        from: None,
-        to: None,
-        fed: FedHow::ByHand,
-        bounds_all: AmountBounds::default(),
-        bounds: IndexMap::new(),
-    }
+    Offer { loss: StorageLoss::Flat(loss_pct / 100.0), waste: waste_pct / 100.0, ..Offer::bought(feed, usd_per_ton) }
 }
 
 /// US dollars for a short ton of dry matter eaten.

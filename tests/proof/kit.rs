@@ -16,11 +16,13 @@ static WEATHER: LazyLock<WeatherTable> = LazyLock::new(|| WeatherTable::shipped(
 type Regions = Vec<(&'static str, [Option<MonthWeather>; 12])>;
 static REGIONS: LazyLock<Regions> =
     LazyLock::new(|| WEATHER.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect());
+static SPELLS: LazyLock<Vec<(&str, u32, f64)>> =
+    LazyLock::new(|| WEATHER.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect());
 static IDS: LazyLock<Vec<&'static str>> = LazyLock::new(|| RULES.iter().map(|rule| rule.id).collect());
 
 /// A herd file as a case, or its errors.
 pub(crate) fn try_read(text: &str) -> Result<Case, String> {
-    let library = Library { feeds: &FEEDS, losses: &LOSSES, regions: &REGIONS, rules: &IDS };
+    let library = Library { feeds: &FEEDS, losses: &LOSSES, regions: &REGIONS, spells: &SPELLS, rules: &IDS };
     scenario::read(text, library).map(|read| read.value).map_err(|list| format!("{list:#?}\nin\n{text}"))
 }
 

@@ -1,0 +1,498 @@
+//! When to haul what: every load with its date, and what the stores, the loads and the feedings of a winter cost.
+
+use super::grid::{grid, paragraph};
+use super::model::Report;
+use super::text::usd;
+use crate::feed::{FedHow, Offer};
+use crate::limit::figure_text;
+use crate::winter::loads::WholeLoads;
+use crate::winter::reserve::{reserves, runs_out};
+use crate::winter::{Case, Cells, FeedFlow, Plan};
+use jiff::ToSpan;
+use jiff::civil::Date;
+use serde::Serialize;
+use std::fmt::Write as _;
+
+/// Something to buy or haul on a day.
+#[derive(Debug, Clone, Serialize)]
+pub struct Haul {
+    /// Day.
+    pub date: String,
+    /// Feed.
+    pub feed: String,
+    /// Loads; `None` where the size of a load is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub loads: Option<u32>,
+    /// Short tons as fed.
+    pub tons: f64,
+    /// US dollars, haul included.
+    pub usd: f64,
+    /// Days it lasts at the rate of feeding then.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lasts_days: Option<f64>,
+}
+
+/// What to keep for a cold spell.
+#[derive(Debug, Clone, Serialize)]
+pub struct ReserveLine {
+    /// Feed.
+    pub feed: String,
+    /// Short tons beyond the plan.
+    pub tons: f64,
+    /// US dollars.
+    pub usd: f64,
+    /// Day the plan uses it up; missing: it lasts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub runs_out: Option<String>,
+    /// Day no more than the reserve is left of it; missing: it lasts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub down_to_reserve: Option<String>,
+}
+
+/// What the limits of a store cost.
+#[derive(Debug, Clone, Serialize)]
+pub struct BindingStore {
+    /// Feed.
+    pub feed: String,
+    /// Saved by one more short ton on hand at the start, US dollars.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub one_more_ton_usd: Option<f64>,
+    /// Saved by room for one more short ton, US dollars.
+    pub room_usd_per_ton: f64,
+    /// Saved by one more short ton offered, at the most of all periods, US dollars.
+    pub supply_usd_per_ton: f64,
+    /// The period of that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub supply_period: Option<String>,
+    /// Saved if all of it came a week earlier, US dollars for the winter.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub week_earlier_usd: Option<f64>,
+    /// Short tons of dry matter each group eats of it, the largest first.
+    pub eaten_tons_dm: Vec<(String, f64)>,
+}
+
+/// How often a feed is put out by hand and what that costs.
+#[derive(Debug, Clone, Serialize)]
+pub struct FeedingLine {
+    /// Feed.
+    pub feed: String,
+    /// Days from one feeding to the next.
+    pub every_days: f64,
+    /// Feedings over the winter.
+    pub feedings: f64,
+    /// US dollars of labor.
+    pub labor_usd: f64,
+    /// US dollars of labor if it were fed daily.
+    pub labor_daily_usd: f64,
+    /// Labor of one feeding, US dollars.
+    pub usd_per_feeding: f64,
+    /// Days could be skipped.
+    pub may_skip: bool,
+}
+
+/// What one degree of steadiness costs.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct SteadyLine {
+    /// Cost that may be given up, percent.
+    pub steady_pct: f64,
+    /// Pounds of dry matter that change hands.
+    pub changes_lb: f64,
+    /// More than the least cost, US dollars.
+    pub more_usd: f64,
+}
+
+/// How whole loads were found.
+#[derive(Debug, Clone, Serialize)]
+pub struct LoadsLine {
+    /// A plan in whole loads was found.
+    pub found: bool,
+    /// Within so many percent of the best possible.
+    pub within_pct: f64,
+    /// What whole loads cost more than part loads, US dollars.
+    pub more_than_part_loads_usd: f64,
+    /// The search ran out of time.
+    pub out_of_time: bool,
+}
+
+/// Everything about hauling and stores.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Stores {
+    /// What to buy and haul, by date.
+    pub hauling: Vec<Haul>,
+    /// What to keep for a cold spell.
+    pub reserve: Vec<ReserveLine>,
+    /// What the limits of the stores cost.
+    pub binding_store: Vec<BindingStore>,
+    /// Labor of feedings.
+    pub feedings: Vec<FeedingLine>,
+    /// What steadiness costs.
+    pub steadiness: Vec<SteadyLine>,
+    /// Whole loads.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub whole_loads: Option<LoadsLine>,
+    /// Owned feeds whose leftovers count for nothing.
+    pub leftover_worth_nothing: Vec<String>,
+    /// Too big a winter for the questions that need it solved again and again.
+    pub big_winter: bool,
+}
+
+/// Reads them from a plan.
+#[must_use]
+pub fn stores(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Stores {
+    let kept = reserves(case, cells, plan);
+    let date = |day: Option<Date>| day.map(|day| day.to_string());
+    Stores {
+        hauling: hauling(case, plan),
+        reserve: kept
+            .iter()
+            .map(|one| ReserveLine {
+                feed: case.offers[one.offer].id.clone(),
+                tons: one.tons,
+                usd: one.usd,
+                runs_out: date(runs_out(case, &plan.feeds[one.offer], 0.0)),
+                down_to_reserve: date(runs_out(case, &plan.feeds[one.offer], one.tons)),
+            })
+            .collect(),
+        binding_store: binding(case, plan),
+        feedings: feedings(case, plan),
+        steadiness: plan
+            .steadiness
+            .iter()
+            .map(|one| SteadyLine { steady_pct: one.percent, changes_lb: one.changes_lb, more_usd: one.more_usd })
+            .collect(),
+        whole_loads: plan.whole.as_ref().map(|whole| match whole {
+            WholeLoads::Found { gap, part_loads_usd, out_of_time, .. } => LoadsLine {
+                found: true,
+                within_pct: gap * 100.0,
+                more_than_part_loads_usd: plan.least_cost_usd - part_loads_usd,
+                out_of_time: *out_of_time,
+            },
+            WholeLoads::Failed(_) => {
+                LoadsLine { found: false, within_pct: 0.0, more_than_part_loads_usd: 0.0, out_of_time: false }
+            }
+        }),
+        leftover_worth_nothing: case
+            .offers
+            .iter()
+            .zip(&plan.feeds)
+            .filter(|(offer, feed)| {
+                let left = feed.flows.last().map_or(0.0, |flow| flow.left_tons);
+                offer.is_stored() && left > 0.05 && offer.end_value_usd_per_ton() <= 0.0
+            })
+            .map(|(offer, _)| offer.id.clone())
+            .collect(),
+        big_winter: plan.big,
+    }
+}
+
+/// US dollars of labor over the winter.
+#[must_use]
+pub fn labor_usd(stores: &Stores) -> f64 {
+    stores.feedings.iter().map(|line| line.labor_usd).sum()
+}
+
+fn binding(case: &Case, plan: &Plan) -> Vec<BindingStore> {
+    let eaten = |f: usize| {
+        let mut list: Vec<(String, f64)> = case
+            .groups
+            .iter()
+            .zip(&plan.rations)
+            .map(|(group, row)| {
+                let kg: f64 =
+                    row.iter().zip(&case.periods).map(|(one, period)| one.kg_dm[f] * f64::from(period.days())).sum();
+                (group.name.clone(), kg * f64::from(group.head) / crate::quantity::KG_PER_TON)
+            })
+            .filter(|(_, tons)| *tons > 0.005)
+            .collect();
+        list.sort_by(|a, b| b.1.total_cmp(&a.1));
+        list
+    };
+    let stores = case.offers.iter().zip(&plan.stores).enumerate();
+    stores
+        .filter_map(|(f, (offer, store))| {
+            let store = store.as_ref()?;
+            let most = (0..store.supply_usd_per_ton.len())
+                .max_by(|a, b| store.supply_usd_per_ton[*a].total_cmp(&store.supply_usd_per_ton[*b]));
+            let supply = most.map_or(0.0, |t| store.supply_usd_per_ton[t]);
+            Some(BindingStore {
+                feed: offer.id.clone(),
+                one_more_ton_usd: plan.feeds[f].one_more_ton_usd,
+                room_usd_per_ton: store.room_usd_per_ton,
+                supply_usd_per_ton: supply,
+                supply_period: most.filter(|_| supply > 0.0).map(|t| case.periods[t].label.clone()),
+                week_earlier_usd: store.week_earlier_usd,
+                eaten_tons_dm: eaten(f),
+            })
+        })
+        .collect()
+}
+
+fn feedings(case: &Case, plan: &Plan) -> Vec<FeedingLine> {
+    let one = |(f, offer): (usize, &Offer)| {
+        let usd_per_feeding = offer.feeding.usd_per_feeding?;
+        let days: u32 = (0..case.periods.len())
+            .filter(|t| {
+                case.groups
+                    .iter()
+                    .zip(&plan.rations)
+                    .any(|(group, row)| row[*t].kg_dm[f] > 1e-6 && offer.fed_for(&group.name) == FedHow::ByHand)
+            })
+            .map(|t| case.periods[t].days())
+            .sum();
+        let feedings = f64::from(days) / offer.feeding.every_days;
+        (days > 0).then(|| FeedingLine {
+            feed: offer.id.clone(),
+            every_days: offer.feeding.every_days,
+            feedings,
+            labor_usd: feedings * usd_per_feeding,
+            labor_daily_usd: f64::from(days) * usd_per_feeding,
+            usd_per_feeding,
+            may_skip: offer.may_skip_days(),
+        })
+    };
+    case.offers.iter().enumerate().filter_map(one).collect()
+}
+
+/// Everything to buy or haul, in the order of dates.
+#[must_use]
+pub fn hauling(case: &Case, plan: &Plan) -> Vec<Haul> {
+    let mut list = Vec::new();
+    for (offer, feed) in case.offers.iter().zip(&plan.feeds) {
+        if feed.bought_tons() <= 1e-6 {
+            continue;
+        }
+        if offer.is_stored() {
+            for (t, flow) in feed.flows.iter().enumerate() {
+                kept_loads(&mut list, case, offer, t, flow);
+            }
+        } else {
+            used_loads(&mut list, case, offer, &feed.flows);
+        }
+    }
+    list.sort_by(|a, b| a.0.cmp(&b.0));
+    list.into_iter().map(|(_, haul)| haul).collect()
+}
+
+/// Loads of a feed that is kept: those of a period spread evenly over it.
+fn kept_loads(list: &mut Vec<(Date, Haul)>, case: &Case, offer: &Offer, t: usize, flow: &FeedFlow) {
+    if flow.bought_tons <= 1e-6 {
+        return;
+    }
+    let period = &case.periods[t];
+    let size = offer.freight.map(|freight| freight.tons_per_load);
+    let count = size.map_or(1, |size| super::build::whole_loads(flow.bought_tons, size).max(1));
+    let tons = flow.bought_tons / f64::from(count);
+    let drawn_a_day = (flow.fed_tons / offer.kept_over(f64::from(period.days()))) / f64::from(period.days());
+    for load in 0..count {
+        let day = i64::from(load) * i64::from(period.days()) / i64::from(count);
+        let date = period.from.checked_add(day.days()).unwrap_or(period.from);
+        list.push((
+            date,
+            Haul {
+                date: date.to_string(),
+                feed: offer.id.clone(),
+                loads: size.map(|_| 1),
+                tons,
+                usd: flow.usd / f64::from(count),
+                lasts_days: (drawn_a_day > 1e-9).then(|| tons / drawn_a_day),
+            },
+        ));
+    }
+}
+
+/// Loads of a feed bought as it is fed: the next comes when the last is used up. Without a size of load, what a period
+/// takes; small things are bought once.
+fn used_loads(list: &mut Vec<(Date, Haul)>, case: &Case, offer: &Offer, flows: &[FeedFlow]) {
+    /// Feeds of which a winter takes less are bought once, short tons.
+    const SMALL_TONS: f64 = 3.0;
+    let total: f64 = flows.iter().map(|flow| flow.bought_tons).sum();
+    let paid: f64 = flows.iter().map(|flow| flow.usd).sum();
+    let size = match offer.freight {
+        Some(freight) => freight.tons_per_load,
+        None if total < SMALL_TONS => total,
+        None => {
+            for (flow, period) in flows.iter().zip(&case.periods).filter(|(flow, _)| flow.bought_tons > 1e-6) {
+                let (date, lasts_days) = (period.from, Some(f64::from(period.days())));
+                let (feed, loads, tons, usd) = (offer.id.clone(), None, flow.bought_tons, flow.usd);
+                list.push((date, Haul { date: date.to_string(), feed, loads, tons, usd, lasts_days }));
+            }
+            return;
+        }
+    };
+    let (mut hauled, mut used, mut last) = (0.0, 0.0, None::<usize>);
+    for (flow, period) in flows.iter().zip(&case.periods) {
+        let a_day = flow.bought_tons / f64::from(period.days());
+        for date in period.dates() {
+            used += a_day;
+            if used > hauled + 1e-9 && hauled < total - 1e-6 {
+                let tons = size.min(total - hauled);
+                if let Some(before) = last {
+                    let days = list[before].0.until(date).map_or(0, |span| span.get_days());
+                    list[before].1.lasts_days = Some(f64::from(days));
+                }
+                last = Some(list.len());
+                let (feed, loads) = (offer.id.clone(), offer.freight.map(|_| 1));
+                let usd = paid * tons / total;
+                list.push((date, Haul { date: date.to_string(), feed, loads, tons, usd, lasts_days: None }));
+                hauled += tons;
+            }
+        }
+    }
+}
+
+fn tons(value: f64) -> String {
+    if value < 0.05 {
+        return format!("{} lb", figure_text(value * crate::quantity::LB_PER_TON, 0));
+    }
+    figure_text(value, if value < 1.0 { 2 } else { 1 })
+}
+
+/// The list of hauls and the worth of stores, for the page.
+#[must_use]
+pub fn page(report: &Report) -> String {
+    let mut out = String::new();
+    let stores = &report.stores;
+    if !stores.hauling.is_empty() {
+        out.push_str("\nTO DO, by date: buy and haul\n");
+        let rows: Vec<Vec<String>> = stores
+            .hauling
+            .iter()
+            .map(|haul| {
+                vec![
+                    haul.date.clone(),
+                    haul.feed.clone(),
+                    haul.loads.map_or(String::new(), |loads| loads.to_string()),
+                    tons(haul.tons),
+                    usd(haul.usd),
+                    haul.lasts_days.map_or(String::new(), |days| figure_text(days, 0)),
+                ]
+            })
+            .collect();
+        out.push_str(&grid(2, &["", "", "loads", "tons", "$", "lasts, days"].map(str::to_owned), &rows));
+        if let Some(loads) = &stores.whole_loads {
+            out.push_str(&paragraph("", &loads_words(loads)));
+        }
+    }
+    let words: Vec<String> = stores.binding_store.iter().filter_map(binding_words).collect();
+    if !words.is_empty() {
+        out.push_str("\nWHAT BINDS THE STORES\n");
+        for line in words {
+            out.push_str(&paragraph("  - ", &line));
+        }
+    }
+    for feed in &stores.leftover_worth_nothing {
+        out.push_str(&paragraph(
+            "  ",
+            &format!("What is left of {feed} at the end counts for nothing; `leftover_usd_per_ton` gives it a worth."),
+        ));
+    }
+    out.push_str(&reserve_words(report));
+    out.push_str(&feeding_words(stores));
+    if stores.steadiness.len() > 1 {
+        out.push_str("\nSTEADINESS: lb of dry matter that change hands between periods, and what that costs\n");
+        let rows: Vec<Vec<String>> = stores
+            .steadiness
+            .iter()
+            .map(|line| {
+                vec![format!("  --steady {}", line.steady_pct), figure_text(line.changes_lb, 0), usd(line.more_usd)]
+            })
+            .collect();
+        out.push_str(&grid(1, &["", "lb", "more than the least cost"].map(str::to_owned), &rows));
+    }
+    if stores.big_winter {
+        out.push_str(&paragraph("", "This is a big winter: what it would cost without each feed, a week's earlier supply and the table of steadiness are left out."));
+    }
+    out
+}
+
+fn loads_words(loads: &LoadsLine) -> String {
+    if !loads.found {
+        return "No plan in whole loads was found; this one hauls part loads.".to_owned();
+    }
+    let mut line = format!(
+        "Whole loads cost {} more than part loads would. The cost is within {:.2} % of the best possible in whole loads.",
+        usd(loads.more_than_part_loads_usd.max(0.0)),
+        loads.within_pct
+    );
+    if loads.out_of_time {
+        line.push_str(" The search for better loads ran out of time.");
+    }
+    line
+}
+
+fn binding_words(line: &BindingStore) -> Option<String> {
+    let mut parts = Vec::new();
+    if let Some(ton) = line.one_more_ton_usd.filter(|ton| *ton > 0.5) {
+        parts.push(format!("another ton on hand would save {}", usd(ton)));
+    }
+    if line.room_usd_per_ton > 0.05 {
+        parts.push(format!("room for another ton would save {}", usd(line.room_usd_per_ton)));
+    }
+    if let Some(period) = line.supply_period.as_ref().filter(|_| line.supply_usd_per_ton > 0.05) {
+        parts.push(format!("another ton offered in {period} would save {}", usd(line.supply_usd_per_ton)));
+    }
+    if let Some(week) = line.week_earlier_usd.filter(|week| *week > 0.5) {
+        parts.push(format!("all of it a week earlier would save {}", usd(week)));
+    }
+    if parts.is_empty() {
+        return None;
+    }
+    let total: f64 = line.eaten_tons_dm.iter().map(|(_, tons)| tons).sum();
+    let mut text = format!("{}: {}.", line.feed, parts.join("; "));
+    if line.one_more_ton_usd.is_some() && total > 0.0 {
+        let shares: Vec<String> = line
+            .eaten_tons_dm
+            .iter()
+            .map(|(group, tons)| format!("{group} {} %", figure_text(100.0 * tons / total, 0)))
+            .collect();
+        let _ = write!(text, " It goes to {}.", shares.join(", "));
+    }
+    Some(text)
+}
+
+fn reserve_words(report: &Report) -> String {
+    let mut out = String::new();
+    if report.stores.reserve.is_empty() {
+        return out;
+    }
+    out.push_str("\nRESERVE for the cold spell, on top of the plan\n");
+    for line in &report.stores.reserve {
+        let when = |day: &Option<String>| day.clone().unwrap_or_else(|| "it lasts past turn-out".to_owned());
+        out.push_str(&paragraph(
+            "  - ",
+            &format!(
+                "{}: keep {} tons ({}). Used up by the plan: {}; down to the reserve: {}.",
+                line.feed,
+                tons(line.tons),
+                usd(line.usd),
+                when(&line.runs_out),
+                when(&line.down_to_reserve)
+            ),
+        ));
+    }
+    out
+}
+
+fn feeding_words(stores: &Stores) -> String {
+    let mut out = String::new();
+    if stores.feedings.is_empty() {
+        return out;
+    }
+    out.push_str("\nFEEDINGS, labor in the bill\n");
+    for line in &stores.feedings {
+        let mut text = format!("{}: {} feedings, {}.", line.feed, figure_text(line.feedings, 0), usd(line.labor_usd));
+        if line.every_days > 1.0 {
+            let _ = write!(text, " Daily it would be {}.", usd(line.labor_daily_usd));
+        } else if line.may_skip {
+            let thrice = line.labor_daily_usd * 3.0 / 7.0;
+            let _ = write!(
+                text,
+                " Every second day it would be {}, thrice a week {}.",
+                usd(line.labor_daily_usd / 2.0),
+                usd(thrice)
+            );
+        }
+        out.push_str(&paragraph("  - ", &text));
+    }
+    out
+}

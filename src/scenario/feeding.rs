@@ -1,0 +1,93 @@
+//! How a feed is put before cattle: at will or by hand, for all groups or by group, and how often.
+
+use super::amounts::known_group;
+use super::code::Code;
+use super::fields::{Fields, Notes};
+use super::measure::{EVERY_DAYS, LABOR, TIMES_PER_WEEK};
+use super::node::{Entry, Kind};
+use super::values::choice;
+use crate::feed::offer::may_skip_days;
+use crate::feed::{FedHow, FeedClass, Feeding};
+use indexmap::IndexMap;
+
+/// Words for the way of feeding.
+const WORDS: [(&str, FedHow); 2] = [("by_hand", FedHow::ByHand), ("free_choice", FedHow::FreeChoice)];
+
+/// The way of feeding, and where it differs, by group.
+#[derive(Debug, Default)]
+pub(crate) struct Ways {
+    /// For every group that is not named.
+    pub(crate) all: FedHow,
+    /// By group name.
+    pub(crate) by_group: IndexMap<String, FedHow>,
+}
+
+/// Reads `fed`.
+pub(crate) fn ways(
+    fields: &mut Fields<'_>,
+    class: Option<FeedClass>,
+    groups: Option<&[String]>,
+    notes: &mut Notes,
+) -> Ways {
+    // Whatever is grazed where it stands is eaten at will.
+    let grazed = class.is_some_and(FeedClass::is_grazed);
+    let usual = if grazed { FedHow::FreeChoice } else { FedHow::ByHand };
+    let mut ways = Ways { all: usual, by_group: IndexMap::new() };
+    let Some(entry) = fields.entry("fed") else { return ways };
+    if let Kind::Map(entries) = &entry.value.kind {
+        for each in entries {
+            known_group(each, groups, notes);
+            if let Some(way) = choice(&each.key, &each.value, &WORDS, notes) {
+                ways.by_group.insert(each.key.trim().to_owned(), way);
+            }
+        }
+    } else if let Some(way) = choice("fed", &entry.value, &WORDS, notes) {
+        ways.all = way;
+    }
+    let at_will = ways.all == FedHow::FreeChoice || ways.by_group.values().any(|way| *way == FedHow::FreeChoice);
+    if let Some(class) = class
+        && at_will
+        && !class.is_roughage()
+        && !class.is_mineral()
+    {
+        notes.push(
+            Code::FreeChoice
+                .warning(format!("{} is not a roughage and is put out free choice", fields.what()))
+                .at(entry.place(), "eaten at will")
+                .because("cattle eat concentrates at will past what is good for them, and intake cannot be foreseen")
+                .help("write `fed: by_hand` and let the plan set the amount"),
+        );
+    }
+    ways
+}
+
+/// Reads `every_days` or `times_per_week`, and `labor_usd_per_feeding`.
+pub(crate) fn often(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &mut Notes) -> Feeding {
+    let every = fields.number(&EVERY_DAYS, notes);
+    let times = fields.number(&TIMES_PER_WEEK, notes).map(|times| 7.0 / times);
+    let (first, second) = (fields.entry(EVERY_DAYS.key()), fields.entry(TIMES_PER_WEEK.key()));
+    if let (Some(first), Some(second)) = (first, second) {
+        notes.push(super::groups::exclusive(first, second));
+    }
+    let usd_per_feeding = fields.number(&LABOR, notes);
+    let every_days = every.or(times).unwrap_or(1.0);
+    if every_days > 1.0
+        && let Some(class) = class.filter(|class| !may_skip_days(*class))
+    {
+        let at = first.or(second).map_or(fields.place(), Entry::place);
+        let why = if class == FeedClass::Urea {
+            "several days' urea at once can kill"
+        } else {
+            "several days' grain at once brings acidosis, and fiber is digested worse"
+        };
+        notes.push(
+            Code::MayNotSkip
+                .error(format!("{} may not be fed less often than daily", fields.what()))
+                .at(at, "days are skipped")
+                .because(why)
+                .help("delete the line; protein cubes, meal and seed may be fed every second day or thrice a week"),
+        );
+        return Feeding { every_days: 1.0, usd_per_feeding };
+    }
+    Feeding { every_days, usd_per_feeding }
+}

@@ -1,0 +1,171 @@
+//! When a feed can be had, how much of it, at what price, and how much of it there is room for.
+
+use super::code::Code;
+use super::fields::{Fields, Notes};
+use super::measure::{BALES, BULK_ROOM, LB_PER_BALE, PER_WEEK, PRICE, SHARE, STORAGE, Unit, WAITING};
+use super::near;
+use super::node::{Entry, Kind};
+use super::values::{map, quantity, shortened};
+use crate::feed::ginning::{GinOutput, Ginning};
+use crate::feed::{Freight, MonthPrice, Supply};
+use crate::quantity::LB_PER_TON;
+use jiff::civil::Date;
+
+/// Price of the first month, and prices by month where they differ.
+#[derive(Debug, Default)]
+pub(crate) struct Prices {
+    /// US dollars per short ton; of the first month where it goes by month.
+    pub(crate) first: Option<f64>,
+    /// By month, in order; empty where there is one price.
+    pub(crate) by_month: Vec<MonthPrice>,
+}
+
+/// Reads `price_usd_per_ton`: a figure, or a figure for each month from which it holds.
+pub(crate) fn price(fields: &mut Fields<'_>, notes: &mut Notes) -> Prices {
+    let Some((entry, unit)) = fields.measured(&PRICE, notes) else { return Prices::default() };
+    let Kind::Map(months) = &entry.value.kind else {
+        let first = quantity(&entry.key, &entry.value, unit, PRICE.range, notes);
+        return Prices { first, by_month: Vec::new() };
+    };
+    let mut by_month: Vec<MonthPrice> = months.iter().filter_map(|each| month_price(each, unit, notes)).collect();
+    by_month.sort_by_key(|price| (price.year, price.month));
+    Prices { first: by_month.first().map(|price| price.usd_per_ton), by_month }
+}
+
+fn month_price(entry: &Entry, unit: &Unit, notes: &mut Notes) -> Option<MonthPrice> {
+    let usd_per_ton = quantity(&entry.key, &entry.value, unit, PRICE.range, notes);
+    let day = format!("{}-01", entry.key.trim()).parse::<Date>().ok().filter(|_| entry.key.trim().len() == 7);
+    let Some(day) = day else {
+        notes.push(
+            Code::NotDate
+                .error(format!("`{}` is not a month", shortened(&entry.key)))
+                .at(entry.key_span.clone(), "year-month is expected")
+                .help("write the month from which the price holds, such as `2026-11: 230`"),
+        );
+        return None;
+    };
+    Some(MonthPrice { year: day.year(), month: day.month(), usd_per_ton: usd_per_ton? })
+}
+
+/// Reads `tons_per_week` or `supply`.
+pub(crate) fn supply(fields: &mut Fields<'_>, winter_from: Option<Date>, notes: &mut Notes) -> Supply {
+    let per_week = fields.number(&PER_WEEK, notes);
+    let weekly = fields.entry(PER_WEEK.key());
+    let Some(entry) = fields.entry("supply") else {
+        return per_week.map_or(Supply::Unlimited, Supply::PerWeek);
+    };
+    if let Some(weekly) = weekly {
+        notes.push(super::groups::exclusive(weekly, entry));
+    }
+    gin(entry, winter_from, notes).unwrap_or_default()
+}
+
+/// What a gin turns out: `{region, bales, lb_per_bale, waiting_weeks, share_pct}`.
+fn gin(entry: &Entry, winter_from: Option<Date>, notes: &mut Notes) -> Option<Supply> {
+    let mut fields = Fields::open(&entry.value, "`supply`", entry.key_span.clone(), notes)?;
+    let region = fields.required("region", "rolling_plains", notes);
+    let bales = fields.number_required(&BALES, "30000", notes);
+    let lb_per_bale = fields.number_required(&LB_PER_BALE, "375", notes);
+    let waiting_weeks = fields.number(&WAITING, notes).unwrap_or(0.0);
+    let share = fields.number(&SHARE, notes).unwrap_or(100.0) / 100.0;
+    fields.close(notes);
+    let region = region?;
+    let (text, _) = super::values::scalar("region", &region.value, "a word", notes)?;
+    // The table ships with the program and a test holds that it reads.
+    let table = Ginning::shipped().ok()?;
+    let Some(season) = table.regions.get(text) else {
+        let keys = table.regions.keys().map(String::as_str);
+        let help = near::nearest(text, keys.clone())
+            .map_or_else(|| near::list(keys).unwrap_or_default(), |key| format!("`{key}`"));
+        notes.push(
+            Code::UnknownSeason
+                .error(format!("no ginning season is known for `{}`", shortened(text)))
+                .at(region.place(), "not a region")
+                .help(format!("write {help}, or give `tons_per_week` with `from` and `to`")),
+        );
+        return None;
+    };
+    let output = GinOutput { bales: bales?, lb_per_bale: lb_per_bale?, waiting_weeks, share };
+    Some(Supply::Curve(season.supply(&output, winter_from?)))
+}
+
+/// Reads `storage_tons` or `storage_ft3`; cubic feet need the bulk density.
+pub(crate) fn storage(fields: &mut Fields<'_>, bulk_lb_per_ft3: Option<f64>, notes: &mut Notes) -> Option<f64> {
+    let tons = fields.number(&STORAGE, notes);
+    let room = fields.number(&BULK_ROOM, notes);
+    let (first, second) = (fields.entry(STORAGE.key()), fields.entry(BULK_ROOM.key()));
+    if let (Some(first), Some(second)) = (first, second) {
+        notes.push(super::groups::exclusive(first, second));
+    }
+    let Some(room) = room else { return tons };
+    let Some(density) = bulk_lb_per_ft3 else {
+        let at = second.map_or(fields.place(), Entry::place);
+        notes.push(
+            Code::NoDensity
+                .error(format!("{} has room in cubic feet but no weight of a cubic foot", fields.what()))
+                .at(at, "how many tons is this?")
+                .help("add `bulk_lb_per_ft3`, or write `storage_tons`"),
+        );
+        return tons;
+    };
+    Some(room * density / LB_PER_TON)
+}
+
+/// Reads `whole_loads`; a load must have a size and fit the store.
+pub(crate) fn whole_loads(
+    fields: &mut Fields<'_>,
+    freight: Option<Freight>,
+    storage_tons: Option<f64>,
+    notes: &mut Notes,
+) -> bool {
+    if fields.flag("whole_loads", notes) != Some(true) {
+        return false;
+    }
+    let at = fields.entry("whole_loads").map_or(fields.place(), Entry::place);
+    let Some(freight) = freight else {
+        if fields.entry("freight").is_none() {
+            notes.push(
+                Code::NoLoad
+                    .error(format!("{} is bought in whole loads, but the size of a load is not given", fields.what()))
+                    .at(at, "how many tons is a load?")
+                    .help("add `freight: {miles: 14, usd_per_loaded_mile: 4.00, tons_per_load: 11}`"),
+            );
+        }
+        return false;
+    };
+    if storage_tons.is_some_and(|room| room < freight.tons_per_load) {
+        notes.push(
+            Code::NoLoad
+                .error(format!("a load of {} tons does not fit the store of {}", freight.tons_per_load, fields.what()))
+                .at(at, "no whole load can be bought")
+                .help("give more room, a smaller load, or write `whole_loads: false`"),
+        );
+        return false;
+    }
+    true
+}
+
+/// Prices by month must begin by the first day they are asked for; tells which month is missing.
+pub(crate) fn first_month(entry: &Entry, prices: &Prices, winter_from: Option<Date>, notes: &mut Notes) {
+    let (Some(first), Some(from)) = (prices.by_month.first(), winter_from) else { return };
+    if (first.year, first.month) > (from.year(), from.month()) {
+        let at = map(&entry.value, "feed", &entry.key_span, notes)
+            .and_then(|keys| keys.iter().find(|key| PRICE.units.iter().any(|unit| unit.key == key.key)))
+            .map_or(entry.key_span.clone(), Entry::place);
+        notes.push(
+            Code::PriceMonths
+                .warning(format!(
+                    "prices of `{}` begin with {}-{:02}, after the winter does",
+                    shortened(&entry.key),
+                    first.year,
+                    first.month
+                ))
+                .at(at, "no price for the months before")
+                .help(format!(
+                    "add `{}-{:02}:` with its price; until then the first price is taken",
+                    from.year(),
+                    from.month()
+                )),
+        );
+    }
+}

@@ -1,0 +1,93 @@
+//! What binds a winter beyond its rations: room in a store, what a seller has and when, and each feed itself.
+
+use super::Case;
+use super::assemble::{Cells, assemble};
+use super::plan::{Without, solve_growing};
+use super::program::Program;
+use crate::feed::Supply;
+use crate::lp::{self, Certified};
+
+/// What the limits of one store cost.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct StoreWorth {
+    /// Saved by room for one more short ton all winter, US dollars; 0 where room does not bind.
+    pub room_usd_per_ton: f64,
+    /// Saved by one more short ton offered, US dollars, by period; 0 where the offer does not bind.
+    pub supply_usd_per_ton: Vec<f64>,
+    /// Saved over the winter if all of it came a week earlier, US dollars. `None`: not asked, since the seller has
+    /// whatever is wanted or the winter is too big.
+    pub week_earlier_usd: Option<f64>,
+}
+
+/// A price below this is none, US dollars per ton.
+const NO_PRICE: f64 = 1e-6;
+
+/// What the limits of the stores cost, by offer.
+pub(super) fn store_worths(
+    case: &Case,
+    cells: &Cells<'_>,
+    program: &Program,
+    best: &Certified,
+    big: bool,
+) -> Vec<Option<StoreWorth>> {
+    let saved = |reduced: f64| if -reduced > NO_PRICE { -reduced } else { 0.0 };
+    program
+        .stores
+        .iter()
+        .enumerate()
+        .map(|(f, store)| {
+            let store = store.as_ref()?;
+            // A column at its upper side has a reduced cost below 0: one unit more of room would save as much.
+            let room = store.left.iter().map(|col| saved(best.reduced_cost[col.0])).sum();
+            let supply = store
+                .bought
+                .iter()
+                .map(|col| col.map_or(0.0, |col| saved(best.reduced_cost[col.0] / store.unit_tons)))
+                .collect();
+            let offer = &case.offers[f];
+            let limited = offer.supply != Supply::Unlimited || offer.from.is_some();
+            let asked = limited && !big && offer.price_usd_per_ton.is_some();
+            let week = if asked { week_earlier(case, cells, program, best, f) } else { None };
+            Some(StoreWorth { room_usd_per_ton: room, supply_usd_per_ton: supply, week_earlier_usd: week })
+        })
+        .collect()
+}
+
+/// Saved if all of a feed came a week earlier.
+fn week_earlier(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certified, f: usize) -> Option<f64> {
+    let store = program.stores[f].as_ref()?;
+    let offer = &case.offers[f];
+    let mut early = program.clone();
+    for (col, period) in store.bought.iter().zip(&case.periods) {
+        if let Some(col) = col {
+            early.lp.cols[col.0].upper = offer.tons_offered_earlier(period.from, period.to) / store.unit_tons;
+        }
+    }
+    let found = solve_growing(&mut early, cells).ok()?;
+    Some(best.objective - found.objective)
+}
+
+/// Cost of the winter without each feed that is bought and used (minerals aside), dearest to lose first.
+pub(super) fn without(case: &Case, program: &Program, point: &[f64], whole_loads_usd: f64) -> Vec<Without> {
+    let mut list: Vec<Without> = (0..case.offers.len())
+        .filter(|f| {
+            let offer = &case.offers[*f];
+            let used =
+                program.blocks.iter().flatten().any(|block| block.amounts[*f].is_some_and(|col| point[col.0] > 1e-6));
+            used && offer.price_usd_per_ton.is_some() && !offer.feed.class.is_mineral()
+        })
+        .filter_map(|f| {
+            // Rules hang on what is offered: what is eaten at will, how much trash beside other roughage.
+            let mut bare = case.clone();
+            bare.offers.remove(f);
+            let cells = assemble(&bare).ok()?;
+            match solve_growing(&mut Program::build(&bare, &cells), &cells) {
+                Ok(found) => Some(Without { offer: f, cost_usd: Some(found.objective + whole_loads_usd) }),
+                Err(lp::Failure::Infeasible) => Some(Without { offer: f, cost_usd: None }),
+                Err(_) => None,
+            }
+        })
+        .collect();
+    list.sort_by(|a, b| b.cost_usd.unwrap_or(f64::INFINITY).total_cmp(&a.cost_usd.unwrap_or(f64::INFINITY)));
+    list
+}
