@@ -48,12 +48,41 @@ pub fn plan(case: &Case) -> Result<Report, Stop> {
     Ok(report)
 }
 
+/// As [`plan`], rounded to what is weighed in practice, checked again and paid anew. Where no practical amounts near
+/// the plan keep every rule, the exact plan is reported and says so.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_practical(case: &Case) -> Result<Report, Stop> {
+    let cells = winter::assemble(case).map_err(Stop::Input)?;
+    let (plan, judged) = proved_plan(case, &cells)?;
+    match winter::practical::round(case, &cells, &plan) {
+        Ok(rounded) => {
+            let again = judged_clean(case, &cells, &rounded)?;
+            let mut report = report::build::of_plan(case, &cells, &rounded, &again);
+            report.rounding_usd = Some(rounded.cost_usd - plan.cost_usd);
+            Ok(report)
+        }
+        Err(why) => {
+            let mut report = report::build::of_plan(case, &cells, &plan, &judged);
+            report.not_rounded = Some(report::sheet::not_rounded(case, &why));
+            Ok(report)
+        }
+    }
+}
+
 /// A plan whose every ration the independent check finds clean.
 fn proved_plan(case: &Case, cells: &Cells<'_>) -> Result<(Plan, Vec<Vec<Judgement>>), Stop> {
     let plan = winter::plan(case, cells).map_err(|no| match no {
         NoPlan::Short(short) => Stop::Short(Box::new(short)),
         NoPlan::Unproven(why) => Stop::Unproven(why),
     })?;
+    let judged = judged_clean(case, cells, &plan)?;
+    Ok((plan, judged))
+}
+
+/// The independent check of every ration of a plan, all of them clean.
+fn judged_clean(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Result<Vec<Vec<Judgement>>, Stop> {
     let mut judged = Vec::new();
     for (g, row) in cells.iter().enumerate() {
         let mut verdicts = Vec::new();
@@ -69,7 +98,7 @@ fn proved_plan(case: &Case, cells: &Cells<'_>) -> Result<(Plan, Vec<Vec<Judgemen
         }
         judged.push(verdicts);
     }
-    Ok((plan, judged))
+    Ok(judged)
 }
 
 /// Judges the rations written in the file, and says what the best plan for the same cattle and days would cost.

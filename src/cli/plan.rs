@@ -2,8 +2,8 @@
 
 use super::input::{herd_file, tell};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{short, text};
-use crate::{Stop, plan};
+use crate::report::{sheet, short, text};
+use crate::{Stop, plan, plan_practical};
 use clap::Args;
 
 /// Arguments of `plan`.
@@ -15,6 +15,12 @@ pub struct PlanArgs {
     /// Cost that may be given up for steadier rations, percent [default: the file's, or 0.5]
     #[arg(long, value_name = "PERCENT", value_parser = percent)]
     steady: Option<f64>,
+    /// Round rations to the scoop (`scoop_lb` in the file, or half a pound), check them again, and say what it costs
+    #[arg(long)]
+    practical: bool,
+    /// Print the feeding sheet: what to put out, for each group and time
+    #[arg(long)]
+    sheet: bool,
 }
 
 fn percent(text: &str) -> Result<f64, String> {
@@ -32,9 +38,11 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     if let Some(steady) = args.steady {
         file.case.settings.steady_pct = steady;
     }
-    match plan(&file.case) {
+    let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
+    match made {
         Ok(report) => {
             match args.herd.format {
+                Format::Table if args.sheet => write!(out.answer, "{}", sheet::page(&report))?,
                 Format::Table => write!(out.answer, "{}", text::plan_page(&report))?,
                 Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
                 Format::Csv => write!(out.answer, "{}", crate::report::csv::rations(&report))?,

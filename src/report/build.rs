@@ -30,6 +30,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
         .collect();
     let mut report = frame(case, groups);
     report.stores = haul::stores(case, cells, plan);
+    report.sheet = super::sheet::sheet(case, plan);
     // Labor of a given interval is the same whatever is fed, so the programme need not know it.
     let labor_usd = haul::labor_usd(&report.stores);
     report.winter.labor_usd = labor_usd;
@@ -135,6 +136,9 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         purchases: Vec::new(),
         stocks: Vec::new(),
         stores: haul::Stores::default(),
+        rounding_usd: None,
+        not_rounded: None,
+        sheet: Vec::new(),
         worth: Vec::new(),
         cautions: Vec::new(),
         certificate: None,

@@ -300,6 +300,15 @@ pub struct Report {
     /// Hauling by date, reserve, and what binds the stores.
     #[serde(flatten)]
     pub stores: super::haul::Stores,
+    /// What practical amounts cost more than exact ones, US dollars, where they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rounding_usd: Option<f64>,
+    /// Why no practical amounts could be found, where they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub not_rounded: Option<String>,
+    /// The feeding sheet.
+    #[serde(skip)]
+    pub sheet: Vec<super::sheet::GroupSheet>,
     /// Worth of feeds.
     pub worth: Vec<Worth>,
     /// Cautions.

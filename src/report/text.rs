@@ -19,6 +19,7 @@ pub fn plan_page(report: &Report) -> String {
     rations(&mut out, report);
     purchases(&mut out, report);
     stocks(&mut out, report);
+    out.push_str(&super::sheet::rounding(report));
     out.push_str(&super::haul::page(report));
     decides(&mut out, report);
     worth(&mut out, report);

@@ -2,7 +2,7 @@
 
 use super::code::Code;
 use super::fields::{Fields, Notes};
-use super::measure::{CERTAINTY, MINERAL, STEADY, SUBSTITUTION};
+use super::measure::{CERTAINTY, MINERAL, MIXER, SCOOP, STEADY, SUBSTITUTION};
 use super::node::Kind;
 use super::winter::{MOST_PERIODS, Winter};
 use super::{Library, fed, feeds, groups, limits, overrides, place, spans, winter};
@@ -148,6 +148,8 @@ fn settings(fields: &mut Fields<'_>, notes: &mut Notes) -> Settings {
         steady_pct: fields.number(&STEADY, notes).unwrap_or(usual.steady_pct),
         substitution: fields.number(&SUBSTITUTION, notes).unwrap_or(usual.substitution),
         certainty_pct: fields.number(&CERTAINTY, notes).unwrap_or(usual.certainty_pct),
+        scoop_lb: fields.number(&SCOOP, notes).unwrap_or(usual.scoop_lb),
+        mixer_lb: fields.number(&MIXER, notes),
         mineral_oz: fields.number(&MINERAL, notes).unwrap_or(usual.mineral_oz),
     }
 }

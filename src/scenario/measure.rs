@@ -272,6 +272,10 @@ measures! {
     STEADY: [plain("steady_pct", "percent")], 0.0, 20.0;
     /// Roughage a pound of supplement displaces.
     SUBSTITUTION: [plain("substitution", "lb per lb")], 0.0, 0.8;
+    /// The scoop of practical amounts, lb.
+    SCOOP: [plain("scoop_lb", "lb")], 0.05, 10.0;
+    /// What a mixer holds, lb.
+    MIXER: [plain("mixer_lb", "lb")], 100.0, 40_000.0;
     /// Wanted certainty.
     CERTAINTY: [plain("certainty_pct", "percent")], 50.0, 99.0;
     /// Fixed intake of minerals, oz as fed a day.

@@ -19,13 +19,17 @@ pub struct Settings {
     pub substitution: f64,
     /// Wanted certainty, percent; 50 is the averages.
     pub certainty_pct: f64,
+    /// The scoop rations are rounded to where practical amounts are wanted, lb as fed.
+    pub scoop_lb: f64,
+    /// What a mixer holds, lb as fed; `None`: nothing is mixed.
+    pub mixer_lb: Option<f64>,
     /// Fixed intake of minerals with no amount of their own, oz as fed a day.
     pub mineral_oz: f64,
 }
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { steady_pct: 0.5, substitution: 0.3, certainty_pct: 50.0, mineral_oz: 3.0 }
+        Self { steady_pct: 0.5, substitution: 0.3, certainty_pct: 50.0, scoop_lb: 0.5, mixer_lb: None, mineral_oz: 3.0 }
     }
 }
 

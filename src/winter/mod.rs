@@ -5,6 +5,7 @@ pub mod binding;
 pub mod case;
 pub mod loads;
 pub mod plan;
+pub mod practical;
 pub mod program;
 mod read;
 pub mod reserve;

@@ -24,18 +24,7 @@ pub(super) fn read_rations(
                 .map(|(t, cell)| {
                     let block = &program.blocks[g][t];
                     let kg_dm = program.ration(g, t, point);
-                    let days = f64::from(cell.block.period.days());
-                    let usd_by_offer = case
-                        .offers
-                        .iter()
-                        .enumerate()
-                        .map(|(f, offer)| {
-                            let bought = offer.delivered_on(cell.block.period.from).unwrap_or(0.0);
-                            let price = unit_costs[f].unwrap_or(bought);
-                            let by_head = block.amounts[f].map_or(0.0, |_| offer.usd_per_head_day());
-                            kg_dm[f] * offer.tons_per_kg_dm_eaten(days) * price + by_head
-                        })
-                        .collect();
+                    let usd_by_offer = ration_usd(case, &cell.block, &kg_dm, &unit_costs);
                     let prices = cell
                         .demands
                         .rules
@@ -63,8 +52,28 @@ pub(super) fn read_rations(
         .collect()
 }
 
+/// US dollars per head and day of each feed of a ration.
+pub(super) fn ration_usd(
+    case: &Case,
+    block: &crate::limit::Block<'_>,
+    kg_dm: &[f64],
+    unit_costs: &[Option<f64>],
+) -> Vec<f64> {
+    let period = block.period;
+    let days = f64::from(period.days());
+    let offers = case.offers.iter().enumerate();
+    offers
+        .map(|(f, offer)| {
+            let price = unit_costs[f].unwrap_or_else(|| offer.delivered_on(period.from).unwrap_or(0.0));
+            // Grazing is paid by the head while it can be had, whatever is eaten of it.
+            let by_head = if block.available[f] { offer.usd_per_head_day() } else { 0.0 };
+            kg_dm[f] * offer.tons_per_kg_dm_eaten(days) * price + by_head
+        })
+        .collect()
+}
+
 /// What a ton of a stored feed cost on average, US dollars: purchases, and sale value of what was owned and used.
-fn stored_unit_costs(case: &Case, program: &Program, point: &[f64]) -> Vec<Option<f64>> {
+pub(super) fn stored_unit_costs(case: &Case, program: &Program, point: &[f64]) -> Vec<Option<f64>> {
     case.offers
         .iter()
         .enumerate()
@@ -96,41 +105,7 @@ pub(super) fn read_feeds(case: &Case, program: &Program, best: &Certified, point
         .map(|(f, offer)| {
             let delivered = offer.delivered_usd_per_ton();
             let store = program.stores[f].as_ref();
-            let mut opening = offer.on_hand.tons();
-            let flows: Vec<FeedFlow> = case
-                .periods
-                .iter()
-                .enumerate()
-                .map(|(t, period)| {
-                    let days = f64::from(period.days());
-                    // In tons as they leave the store, storage loss already off.
-                    let fed: f64 = program
-                        .blocks
-                        .iter()
-                        .filter_map(|row| {
-                            let block = row.get(t)?;
-                            let col = block.amounts[f]?;
-                            let kg = if point[col.0] > 1e-9 { point[col.0] } else { 0.0 };
-                            Some(kg * offer.tons_per_kg_dm_eaten(days) * offer.kept_over(days) * block.head_days)
-                        })
-                        .sum();
-                    let (bought, left) = match store {
-                        Some(rows) => (rows.bought_tons(t, point), rows.left_tons(t, point)),
-                        None => (fed / offer.kept_over(days), 0.0),
-                    };
-                    let delivered = offer.delivered_on(period.from).unwrap_or(0.0);
-                    let flow = FeedFlow {
-                        opening_tons: opening,
-                        bought_tons: bought,
-                        fed_tons: fed,
-                        lost_tons: (opening + bought - fed - left).max(0.0),
-                        left_tons: left,
-                        usd: bought * delivered,
-                    };
-                    opening = left;
-                    flow
-                })
-                .collect();
+            let flows = flows(case, program, f, point);
             let used = flows.iter().any(|flow| flow.bought_tons > 1e-6);
             FeedWinter {
                 break_even_usd_per_ton: delivered
@@ -145,6 +120,42 @@ pub(super) fn read_feeds(case: &Case, program: &Program, best: &Certified, point
             }
         })
         .collect()
+}
+
+/// What happens to one feed in each period.
+pub(super) fn flows(case: &Case, program: &Program, f: usize, point: &[f64]) -> Vec<FeedFlow> {
+    let offer = &case.offers[f];
+    let store = program.stores[f].as_ref();
+    let mut opening = offer.on_hand.tons();
+    let one = |(t, period): (usize, &crate::herd::Period)| {
+        let days = f64::from(period.days());
+        // In tons as they leave the store, storage loss already off.
+        let fed: f64 = program
+            .blocks
+            .iter()
+            .filter_map(|row| {
+                let block = row.get(t)?;
+                let col = block.amounts[f]?;
+                let kg = if point[col.0] > 1e-9 { point[col.0] } else { 0.0 };
+                Some(kg * offer.tons_per_kg_dm_eaten(days) * offer.kept_over(days) * block.head_days)
+            })
+            .sum();
+        let (bought, left) = match store {
+            Some(rows) => (rows.bought_tons(t, point), rows.left_tons(t, point)),
+            None => (fed / offer.kept_over(days), 0.0),
+        };
+        let flow = FeedFlow {
+            opening_tons: opening,
+            bought_tons: bought,
+            fed_tons: fed,
+            lost_tons: (opening + bought - fed - left).max(0.0),
+            left_tons: left,
+            usd: bought * offer.delivered_on(period.from).unwrap_or(0.0),
+        };
+        opening = left;
+        flow
+    };
+    case.periods.iter().enumerate().map(one).collect()
 }
 
 /// The delivered price at which a feed that is not bought would come in: price less the least reduced cost per ton.

@@ -1,0 +1,241 @@
+//! The feeding sheet: what to put out, for each group and time, a head, for the whole group, and by the batch.
+
+use super::grid::{grid, paragraph};
+use super::model::Report;
+use super::text::usd;
+use crate::feed::{FedHow, FeedClass};
+use crate::limit::figure_text;
+use crate::quantity::{KgDm, lb_from_kg};
+use crate::winter::practical::Unrounded;
+use crate::winter::{Case, Plan};
+use std::fmt::Write as _;
+
+/// One feed on the sheet.
+#[derive(Debug, Clone)]
+pub struct SheetLine {
+    /// Feed.
+    pub feed: String,
+    /// Pounds as fed eaten per head and day.
+    pub lb_per_head_day: f64,
+    /// Days from one feeding to the next.
+    pub every_days: f64,
+    /// Eaten at will: put out so that it lasts, not measured.
+    pub at_will: bool,
+    /// Pounds to put out for the whole group at one feeding, waste at the feeder on top.
+    pub lb_per_feeding: f64,
+    /// Goes into the mixer.
+    pub mixed: bool,
+}
+
+/// One run of days of one group.
+#[derive(Debug, Clone)]
+pub struct PeriodSheet {
+    /// First day.
+    pub from: String,
+    /// Last day.
+    pub last: String,
+    /// Feeds.
+    pub lines: Vec<SheetLine>,
+    /// Batches of the mixer a day, where there is one.
+    pub batches: Option<f64>,
+}
+
+/// The sheet of one group.
+#[derive(Debug, Clone)]
+pub struct GroupSheet {
+    /// Group.
+    pub name: String,
+    /// Head.
+    pub head: u32,
+    /// Periods.
+    pub periods: Vec<PeriodSheet>,
+}
+
+/// The sheet of a plan.
+#[must_use]
+pub fn sheet(case: &Case, plan: &Plan) -> Vec<GroupSheet> {
+    let of_group = |g: usize| {
+        let group = &case.groups[g];
+        let head = f64::from(group.head);
+        let periods = case.periods.iter().zip(&plan.rations[g]).map(|(period, ration)| {
+            let lines: Vec<SheetLine> = case
+                .offers
+                .iter()
+                .zip(&ration.kg_dm)
+                .filter(|(_, kg)| **kg > 1e-6)
+                .map(|(offer, kg)| {
+                    let lb = lb_from_kg(KgDm(*kg).as_fed(offer.feed.dm_pct()).0);
+                    let at_will = offer.fed_for(&group.name) == FedHow::FreeChoice;
+                    let every_days = if at_will { 1.0 } else { offer.feeding.every_days };
+                    let class = offer.feed.class;
+                    SheetLine {
+                        feed: offer.id.clone(),
+                        lb_per_head_day: lb,
+                        every_days,
+                        at_will,
+                        lb_per_feeding: lb * head * every_days / (1.0 - offer.waste),
+                        mixed: !at_will
+                            && every_days <= 1.0
+                            && !class.is_grazed()
+                            && !matches!(class, FeedClass::Mineral),
+                    }
+                })
+                .collect();
+            let mixed: f64 = lines.iter().filter(|line| line.mixed).map(|line| line.lb_per_feeding).sum();
+            PeriodSheet {
+                from: period.from.to_string(),
+                last: period.to.yesterday().unwrap_or(period.to).to_string(),
+                batches: case.settings.mixer_lb.filter(|_| mixed > 0.0).map(|lb| (mixed / lb - 1e-9).ceil().max(1.0)),
+                lines,
+            }
+        });
+        GroupSheet { name: group.name.clone(), head: group.head, periods: periods.collect() }
+    };
+    (0..case.groups.len()).map(of_group).collect()
+}
+
+/// The sheet for the truck's dash.
+#[must_use]
+pub fn page(report: &Report) -> String {
+    let mut out = String::new();
+    let place = if report.place.is_empty() { "Winter" } else { &report.place };
+    let _ = writeln!(out, "{place}: FEEDING SHEET, {} to {}", report.winter.from, report.winter.to);
+    out.push_str("Pounds as fed. What is put out has waste at the feeder on top.\n");
+    out.push_str(&rounding(report));
+    for group in &report.sheet {
+        for period in merged(&group.periods) {
+            let _ = writeln!(
+                out,
+                "\n{} ({} head)   {} to {}",
+                group.name.to_uppercase(),
+                group.head,
+                period.from,
+                period.last
+            );
+            out.push_str(&lines(&period));
+        }
+    }
+    out.push_str("\nWATCH\n");
+    for text in watch(report) {
+        out.push_str(&paragraph("  - ", &text));
+    }
+    out
+}
+
+/// Runs of periods in which a group gets the same, as far as the page shows it.
+fn merged(periods: &[PeriodSheet]) -> Vec<PeriodSheet> {
+    let mut list: Vec<PeriodSheet> = Vec::new();
+    for period in periods {
+        match list.last_mut().filter(|before| lines(before) == lines(period)) {
+            Some(before) => before.last.clone_from(&period.last),
+            None => list.push(period.clone()),
+        }
+    }
+    list
+}
+
+fn lines(period: &PeriodSheet) -> String {
+    let rows: Vec<Vec<String>> = period
+        .lines
+        .iter()
+        .map(|line| {
+            let how = if line.at_will {
+                "at will".to_owned()
+            } else if line.every_days <= 1.0 {
+                "daily".to_owned()
+            } else if (line.every_days - 7.0 / 3.0).abs() < 0.01 {
+                "3 times a week".to_owned()
+            } else {
+                format!("every {} days", figure_text(line.every_days, usize::from(line.every_days.fract() > 0.01)))
+            };
+            let a_head = line.lb_per_head_day * line.every_days;
+            vec![
+                format!("  {}", line.feed),
+                how,
+                pounds(a_head),
+                if line.at_will {
+                    format!("about {}", pounds(line.lb_per_feeding))
+                } else {
+                    pounds(line.lb_per_feeding)
+                },
+            ]
+        })
+        .collect();
+    let mut out = grid(2, &["", "", "lb a head", "lb to put out"].map(str::to_owned), &rows);
+    if let Some(batches) = period.batches {
+        let mixed: Vec<&SheetLine> = period.lines.iter().filter(|line| line.mixed).collect();
+        let each: Vec<String> =
+            mixed.iter().map(|line| format!("{} {}", line.feed, pounds(line.lb_per_feeding / batches))).collect();
+        let word = if batches > 1.0 { "batches" } else { "batch" };
+        out.push_str(&paragraph(
+            "  ",
+            &format!("Mixer: {} {word} a day, each {} lb.", figure_text(batches, 0), each.join(", ")),
+        ));
+    }
+    out
+}
+
+/// Pounds as a scale shows them.
+fn pounds(lb: f64) -> String {
+    let digits = if lb >= 100.0 {
+        0
+    } else if lb >= 1.0 {
+        1
+    } else {
+        2
+    };
+    figure_text(lb, digits)
+}
+
+/// The two things most worth watching: what stands first of the herd's cautions.
+fn watch(report: &Report) -> Vec<String> {
+    let mut list: Vec<String> = Vec::new();
+    for caution in report.cautions.iter().filter(|caution| caution.group.is_some()) {
+        if list.len() < 2 && !list.contains(&caution.text) {
+            list.push(caution.text.clone());
+        }
+    }
+    if list.is_empty() {
+        list.push("Manure, flanks and leftovers tell first when a ration is wrong.".to_owned());
+    }
+    list
+}
+
+/// What rounding costs, or why it was not done; nothing where it was not asked for.
+#[must_use]
+pub fn rounding(report: &Report) -> String {
+    match (&report.not_rounded, report.rounding_usd) {
+        (Some(why), _) => format!("\n{}", paragraph("", why)),
+        (None, Some(cost)) => format!(
+            "\n{}",
+            paragraph(
+                "",
+                &format!(
+                    "Rounded to the scoop, minerals to the ounce; every ration was checked again. Rounding {} {}.",
+                    if cost >= 0.0 { "costs" } else { "saves" },
+                    usd(cost.abs())
+                )
+            )
+        ),
+        (None, None) => String::new(),
+    }
+}
+
+/// Why a plan is not rounded, in words.
+#[must_use]
+pub fn not_rounded(case: &Case, why: &Unrounded) -> String {
+    match why {
+        Unrounded::Block(g, t) => format!(
+            "Not rounded: no amounts in scoops of {} lb near the ration of {} in {} keep every need and limit. These are the exact \
+             amounts; a smaller `scoop_lb` may do.",
+            figure_text(case.settings.scoop_lb, 2),
+            case.groups[*g].name,
+            case.periods[*t].label
+        ),
+        Unrounded::Stores => {
+            "Not rounded: in whole scoops the stacks do not reach. These are the exact amounts; a smaller \
+                              `scoop_lb` may do."
+                .to_owned()
+        }
+    }
+}
