@@ -30,14 +30,20 @@ fn cases() -> Vec<(String, Vec<u8>)> {
 fn judged(name: &str, bytes: &[u8]) -> (Vec<Diagnostic>, String) {
     match scenario::text_of(bytes.to_vec(), &format!("{name}.yaml")) {
         Err(one) => (vec![one], String::new()),
-        Ok(text) => match scenario::read(&text, library()) {
-            Err(list) => (list, text),
-            Ok(warned) => {
-                let mut list = warned.warnings;
-                list.extend(overwinter::winter::assemble(&warned.value).err().unwrap_or_default());
-                (list, text)
+        Ok(text) => {
+            // What-ifs that a case is tried with stand in its first lines.
+            let sets: Vec<String> =
+                text.lines().map_while(|line| line.strip_prefix("# --set ")).map(str::to_owned).collect();
+            let text = scenario::set::joined(&text, &sets);
+            match scenario::read(&text, library()) {
+                Err(list) => (list, text),
+                Ok(warned) => {
+                    let mut list = warned.warnings;
+                    list.extend(overwinter::winter::assemble(&warned.value).err().unwrap_or_default());
+                    (list, text)
+                }
             }
-        },
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! Diagnostics as text for a terminal and as JSON for other programs.
 
 use crate::diagnostic::{Diagnostic, Severity, Span};
+use crate::scenario::set;
 use annotate_snippets::{AnnotationKind, Element, Level, Renderer, Snippet};
 use serde::Serialize;
 
@@ -44,12 +45,16 @@ fn draw(one: &Diagnostic, file_name: &str, text: &str, renderer: &Renderer) -> S
     };
     let mut elements: Vec<Element<'_>> = Vec::new();
     if let Some((span, words)) = &one.label {
-        let excerpt = Excerpt::around(text, span, one.also.as_ref().map(|(span, _)| span));
+        let side = Side::of(file_name, text, span);
+        let span = side.inside(span);
+        let also =
+            one.also.as_ref().filter(|(also, _)| side.holds(also)).map(|(also, words)| (side.inside(also), words));
+        let excerpt = Excerpt::around(side.text, &span, also.as_ref().map(|(span, _)| span));
         let mut snippet = Snippet::source(excerpt.text)
             .line_start(excerpt.line)
-            .path(file_name)
-            .annotation(AnnotationKind::Primary.span(excerpt.inside(span)).label(words.as_str()));
-        if let Some((also, words)) = &one.also {
+            .path(side.name)
+            .annotation(AnnotationKind::Primary.span(excerpt.inside(&span)).label(words.as_str()));
+        if let Some((also, words)) = &also {
             snippet = snippet.annotation(AnnotationKind::Context.span(excerpt.inside(also)).label(words.as_str()));
         }
         elements.push(snippet.into());
@@ -62,6 +67,29 @@ fn draw(one: &Diagnostic, file_name: &str, text: &str, renderer: &Renderer) -> S
     }
     let group = level.primary_title(one.message.as_str()).id(one.code).elements(elements);
     renderer.render(&[group])
+}
+
+/// The side a place is on: the file, or the `--set` arguments behind it.
+struct Side<'t> {
+    name: &'t str,
+    text: &'t str,
+    part: Span,
+}
+
+impl<'t> Side<'t> {
+    fn of(file_name: &'t str, text: &'t str, span: &Span) -> Self {
+        let (is_set, part) = set::part(text, span.start);
+        Self { name: if is_set { set::NAME } else { file_name }, text: text.get(part.clone()).unwrap_or(""), part }
+    }
+    fn holds(&self, span: &Span) -> bool {
+        self.part.start <= span.start && span.end <= self.part.end
+    }
+    fn inside(&self, span: &Span) -> Span {
+        span.start.saturating_sub(self.part.start)..span.end.saturating_sub(self.part.start)
+    }
+    fn place<'d>(&self, span: &Span, label: &'d str) -> Place<'d> {
+        place(self.text, &self.inside(span), label)
+    }
 }
 
 /// The lines of a text that hold the places of a diagnostic.
@@ -132,21 +160,27 @@ struct Place<'d> {
 ///
 /// # Errors
 /// None that can happen with these values; the type is that of the writer.
-pub fn render_json(list: &[Diagnostic], file_name: &str, text: &str) -> Result<String, serde_json::Error> {
+pub fn render_json<'d>(list: &'d [Diagnostic], file_name: &'d str, text: &'d str) -> Result<String, serde_json::Error> {
     let records: Vec<Record<'_>> = shown(list, MOST_JSON)
         .into_iter()
-        .map(|one| Record {
-            code: one.code,
-            severity: match one.severity {
-                Severity::Error => "error",
-                Severity::Warning => "warning",
-            },
-            message: &one.message,
-            file: file_name,
-            place: one.label.as_ref().map(|(span, label)| place(text, span, label)),
-            also: one.also.as_ref().map(|(span, label)| place(text, span, label)),
-            why: one.why.as_deref(),
-            help: one.help.as_deref(),
+        .map(|one| {
+            let side = one.label.as_ref().map(|(span, _)| Side::of(file_name, text, span));
+            let place = |(span, label): &'d (Span, String)| -> Option<Place<'d>> {
+                side.as_ref().filter(|side| side.holds(span)).map(|side| side.place(span, label))
+            };
+            Record {
+                code: one.code,
+                severity: match one.severity {
+                    Severity::Error => "error",
+                    Severity::Warning => "warning",
+                },
+                message: &one.message,
+                file: side.as_ref().map_or(file_name, |side| side.name),
+                place: one.label.as_ref().and_then(place),
+                also: one.also.as_ref().and_then(place),
+                why: one.why.as_deref(),
+                help: one.help.as_deref(),
+            }
         })
         .collect();
     serde_json::to_string_pretty(&records)

@@ -54,8 +54,6 @@ pub(super) fn herd_file(args: &HerdArgs, out: &mut Out<'_>) -> std::io::Result<R
         Ok(shipped) => shipped,
         Err(code) => return Ok(Err(code)),
     };
-    let regions: Vec<_> =
-        shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
     let name = if args.file == Path::new("-") { "standard input".to_owned() } else { args.file.display().to_string() };
     let text = match read_text(&args.file, &name) {
         Ok(text) => text,
@@ -64,18 +62,33 @@ pub(super) fn herd_file(args: &HerdArgs, out: &mut Out<'_>) -> std::io::Result<R
             return Ok(Err(BAD_INPUT));
         }
     };
+    let text = scenario::set::joined(&text, &args.sets);
+    let case = read_case(&text, &name, args.message_format, &shipped, out)?;
+    Ok(case.map(|case| HerdFile { name, text, case }))
+}
+
+/// The case of a joined text; warnings are told, errors end it with their exit code.
+pub(super) fn read_case(
+    text: &str,
+    name: &str,
+    format: MessageFormat,
+    shipped: &Shipped,
+    out: &mut Out<'_>,
+) -> std::io::Result<Result<Case, u8>> {
+    let regions: Vec<_> =
+        shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
     let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
     let spells: Vec<_> =
         shipped.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
     let library =
         Library { feeds: &shipped.feeds, losses: &shipped.losses, regions: &regions, spells: &spells, rules: &rules };
-    match scenario::read(&text, library) {
+    match scenario::read(text, library) {
         Ok(read) => {
-            tell(&read.warnings, &name, &text, args.message_format, out)?;
-            Ok(Ok(HerdFile { name, text, case: read.value }))
+            tell(&read.warnings, name, text, format, out)?;
+            Ok(Ok(read.value))
         }
         Err(list) => {
-            tell(&list, &name, &text, args.message_format, out)?;
+            tell(&list, name, text, format, out)?;
             Ok(Err(BAD_INPUT))
         }
     }

@@ -7,6 +7,7 @@ mod feeds;
 mod input;
 mod needs;
 mod plan;
+mod worth;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::io::Write;
@@ -38,6 +39,8 @@ pub struct Cli {
 pub enum Command {
     /// Plan the winter at least cost: rations, purchases, money, what decides, what to watch
     Plan(plan::PlanArgs),
+    /// Say what feeds are worth here: break-even price and the whole table of price and tons
+    Worth(worth::WorthArgs),
     /// Judge the rations written in the file by the same needs and limits
     Check(check::CheckArgs),
     /// Print what each group needs, by period, with its parts
@@ -53,6 +56,9 @@ pub enum Command {
 pub struct HerdArgs {
     /// The herd file; `-` reads standard input
     pub file: PathBuf,
+    /// A what-if: lay a value over the file for this run; may be given several times
+    #[arg(long = "set", value_name = "PATH=VALUE")]
+    pub sets: Vec<String>,
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = Format::Table)]
     pub format: Format,
@@ -98,6 +104,7 @@ pub struct Out<'a> {
 pub fn run(cli: &Cli, out: &mut Out<'_>) -> std::io::Result<u8> {
     match &cli.command {
         Command::Plan(args) => plan::run(args, out),
+        Command::Worth(args) => worth::run(args, out),
         Command::Check(args) => check::run(args, out),
         Command::Needs(args) => needs::run(args, out),
         Command::Feeds(args) => feeds::run(args, out),

@@ -20,6 +20,9 @@ pub struct NeedsArgs {
     /// The herd file; `-` reads standard input
     #[arg(required_unless_present = "table", conflicts_with = "table")]
     file: Option<PathBuf>,
+    /// A what-if: lay a value over the file for this run; may be given several times
+    #[arg(long = "set", value_name = "PATH=VALUE", conflicts_with = "table")]
+    sets: Vec<String>,
     /// Print the table of a class without a herd file: cows by month since calving, bred heifers by month to calving,
     /// growing cattle by weight and gain, bulls by weight
     #[arg(long, value_name = "CLASS", value_parser = class)]
@@ -114,7 +117,12 @@ pub(super) fn run(args: &NeedsArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
             }
         }
         (None, Some(file)) => {
-            let herd = HerdArgs { file: file.clone(), format: args.format, message_format: args.message_format };
+            let herd = HerdArgs {
+                file: file.clone(),
+                sets: args.sets.clone(),
+                format: args.format,
+                message_format: args.message_format,
+            };
             match herd_file(&herd, out)? {
                 Ok(file) => needs::of(&file.case),
                 Err(code) => return Ok(code),

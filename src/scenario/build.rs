@@ -5,13 +5,13 @@ use super::fields::{Fields, Notes};
 use super::measure::{CERTAINTY, MINERAL, MIXER, SCOOP, STEADY, SUBSTITUTION};
 use super::node::Kind;
 use super::winter::{MOST_PERIODS, Winter};
-use super::{Library, fed, feeds, groups, limits, overrides, place, spans, winter};
+use super::{Library, fed, feeds, groups, limits, overrides, place, set, spans, winter};
 use crate::diagnostic::{Diagnostic, Severity, Warned};
 use crate::feed::Offer;
 use crate::winter::{Case, Settings};
 use jiff::civil::Date;
 
-/// Reads a herd file.
+/// Reads a herd file, with what-ifs laid over it where [`set::joined`](super::set::joined) put any behind its text.
 ///
 /// # Errors
 /// Every error found, in the order of the file, each with its place, reason and remedy.
@@ -27,13 +27,15 @@ pub fn read(text: &str, library: Library<'_>) -> Result<Warned<Case>, Vec<Diagno
 
 /// The case, if all its parts could be made, and everything noted; or only notes where the text has no form.
 fn attempt(text: &str, library: Library<'_>) -> Result<(Option<Case>, Vec<Diagnostic>), Vec<Diagnostic>> {
-    if blank(text) {
+    let file = set::file_of(text);
+    if blank(file) {
         return Err(vec![empty("the file")]);
     }
     let mut notes = Notes::default();
-    let (root, problems) = spans::tree(text);
+    let (root, problems) = spans::tree(file);
     notes.list = problems;
-    let Some(root) = root else { return Err(notes.list) };
+    let Some(mut root) = root else { return Err(notes.list) };
+    set::apply(&mut root, text, &mut notes.list);
     let case = whole(&root, library, &mut notes);
     Ok((case, notes.list))
 }

@@ -166,6 +166,10 @@ codes! {
         "A feed bought in whole loads needs the tons of a load, and room for at least one."
     PriceMonths "H094" "Prices by month that begin too late"
         "A price holds from its month on until the next one. For the months before the first, the first is taken."
+    SetForm "H100" "A `--set` that is not a path, `=` and a value"
+        "`--set` lays one value over the file for one run: `--set feeds.prairie_hay.price_usd_per_ton=120`. The parts of the path are the keys of the file joined by points, an item of a list by its name or its number from 1. Nothing after the `=` takes the key out."
+    SetPath "H101" "A `--set` to a place that is not in the file"
+        "A what-if changes a value that is there, or adds a key under one that is. A mistyped path would change nothing and look like an answer, so it is refused and the near paths are listed."
 }
 
 impl Code {

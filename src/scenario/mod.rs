@@ -24,6 +24,7 @@ mod near;
 mod node;
 mod overrides;
 mod place;
+pub mod set;
 mod spans;
 mod supply;
 mod syntax;

@@ -4,3 +4,4 @@ pub mod at_will;
 pub mod low;
 pub mod score;
 pub mod spell;
+pub mod worth;

@@ -1,0 +1,137 @@
+//! `overwinter worth`: what a feed is worth on this herd, this winter.
+
+use super::input::{Shipped, herd_file};
+use super::plan::{stopped, to_json};
+use super::{BAD_INPUT, DONE, Format, HerdArgs, Out};
+use crate::report::worth;
+use crate::value::worth as value;
+use crate::winter::{self, NoPlan};
+use crate::{Stop, scenario};
+use clap::Args;
+
+/// Arguments of `worth`.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed --at 260\n  overwinter worth examples/dry-fork/herd.yaml distillers_dried\n\nThe answer is that of the least-cost winter in part loads, not made steadier."
+)]
+pub struct WorthArgs {
+    #[command(flatten)]
+    herd: HerdArgs,
+    /// Feeds by name: of the herd file, or any row of the feed table; without one, every bought feed of the file
+    #[arg(value_name = "FEED")]
+    feeds: Vec<String>,
+    /// Answer at this delivered price, US dollars per ton as fed [default: the file's price]
+    #[arg(long, value_name = "USD_PER_TON", value_parser = dollars)]
+    at: Option<f64>,
+    /// Print every step, also those close to each other
+    #[arg(long)]
+    all: bool,
+}
+
+fn dollars(text: &str) -> Result<f64, String> {
+    match text.trim().trim_start_matches('$').parse::<f64>() {
+        Ok(value) if (0.0..=value::HIGHEST_USD_PER_TON).contains(&value) => Ok(value),
+        _ => Err("write dollars per ton, such as 260".to_owned()),
+    }
+}
+
+pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
+    let file = match herd_file(&args.herd, out)? {
+        Ok(file) => file,
+        Err(code) => return Ok(code),
+    };
+    let names: Vec<String> = if args.feeds.is_empty() {
+        let bought = file.case.offers.iter().filter(|offer| offer.price_usd_per_ton.is_some());
+        bought.filter(|offer| !offer.feed.class.is_mineral()).map(|offer| offer.id.clone()).collect()
+    } else {
+        args.feeds.clone()
+    };
+    let mut reports = Vec::new();
+    for name in &names {
+        let mut case = file.case.clone();
+        let mut in_file = true;
+        let mut index = find(&case, name);
+        let mut text = file.text.clone();
+        if index.is_empty() {
+            let shipped = match Shipped::load(out)? {
+                Ok(shipped) => shipped,
+                Err(code) => return Ok(code),
+            };
+            if shipped.feeds.get(name).is_none() {
+                return unknown(name, &case, &shipped, out);
+            }
+            // A feed at a price nobody pays is read by the same reader as those of the file.
+            let mut herd = args.herd.sets.clone();
+            herd.push(format!("feeds.{name}={{price_usd_per_ton: {}}}", value::HIGHEST_USD_PER_TON));
+            text = scenario::set::joined(scenario::set::file_of(&file.text), &herd);
+            case = match super::input::read_case(&text, &file.name, args.herd.message_format, &shipped, out)? {
+                Ok(case) => case,
+                Err(code) => return Ok(code),
+            };
+            in_file = false;
+            index = find(&case, name);
+        }
+        let [index] = index[..] else {
+            let lots: Vec<&str> = index.iter().map(|f| case.offers[*f].id.as_str()).collect();
+            writeln!(out.rest, "error: `{name}` has several lots")?;
+            writeln!(out.rest, "  = help: name one of them: `{}`", lots.join("`, `"))?;
+            return Ok(BAD_INPUT);
+        };
+        if case.offers[index].grazing.is_some() || case.offers[index].feed.class.is_grazed() {
+            writeln!(out.rest, "error: `{name}` is grazed, so it is not bought by the ton")?;
+            writeln!(out.rest, "  = help: `overwinter plan` with `--set` shows what the winter costs without it")?;
+            return Ok(BAD_INPUT);
+        }
+        let price = args.at.or(if in_file { case.offers[index].delivered_usd_per_ton() } else { None });
+        value::make_buyable(&mut case.offers[index]);
+        let stop = match winter::assemble(&case) {
+            Ok(cells) => match value::table(&case, &cells, index) {
+                Ok(table) => {
+                    reports.push(worth::of(&case, &table, in_file, price));
+                    continue;
+                }
+                Err(_) => match winter::plan(&case, &cells) {
+                    Err(NoPlan::Short(short)) => Stop::Short(Box::new(short)),
+                    Err(NoPlan::Unproven(why)) => Stop::Unproven(why),
+                    Ok(_) => Stop::Unproven("the step table could not be proved".to_owned()),
+                },
+            },
+            Err(list) => Stop::Input(list),
+        };
+        return stopped(&stop, &case, (&file.name, &text), args.herd.message_format, out);
+    }
+    match args.herd.format {
+        Format::Table => {
+            for (index, report) in reports.iter().enumerate() {
+                if index > 0 {
+                    writeln!(out.answer)?;
+                }
+                write!(out.answer, "{}", worth::page(report, &file.case.place.name, args.all))?;
+            }
+        }
+        Format::Json => writeln!(out.answer, "{}", to_json(&reports)?)?,
+        Format::Csv => write!(out.answer, "{}", worth::csv(&reports))?,
+    }
+    Ok(DONE)
+}
+
+/// Offers of a name: the one called so, or the lots of the feed called so.
+fn find(case: &winter::Case, name: &str) -> Vec<usize> {
+    let of = |fits: &dyn Fn(&crate::feed::Offer) -> bool| -> Vec<usize> {
+        case.offers.iter().enumerate().filter(|(_, offer)| fits(offer)).map(|(f, _)| f).collect()
+    };
+    let exact = of(&|offer| offer.id == name);
+    if exact.is_empty() { of(&|offer| offer.feed_name() == name) } else { exact }
+}
+
+fn unknown(name: &str, case: &winter::Case, shipped: &Shipped, out: &mut Out<'_>) -> std::io::Result<u8> {
+    writeln!(out.rest, "error: no feed is called `{name}`, neither in the herd file nor in the feed table")?;
+    let near = shipped.feeds.suggest(name);
+    let here: Vec<&str> = case.offers.iter().map(|offer| offer.id.as_str()).collect();
+    if near.is_empty() {
+        writeln!(out.rest, "  = help: the file has `{}`; `overwinter feeds` lists the table", here.join("`, `"))?;
+    } else {
+        writeln!(out.rest, "  = help: did you mean `{}`?", near.join("`, `"))?;
+    }
+    Ok(BAD_INPUT)
+}
