@@ -4,6 +4,7 @@ use super::Case;
 use super::assemble::Cells;
 use super::plan::NoPlan;
 use super::program::Program;
+use super::ways::{ShortStores, short_stores};
 use crate::limit::{Force, Rule};
 use crate::lp::{self, Relax};
 
@@ -37,6 +38,8 @@ pub struct Short {
     pub shortfalls: Vec<Shortfall>,
     /// Each change of one figure that alone would make a plan possible, smallest first.
     pub ways_out: Vec<Shortfall>,
+    /// What the stores lack, where more tons or fewer head would make a plan possible.
+    pub stores: Option<ShortStores>,
 }
 
 /// Where a row of the programme comes from.
@@ -124,8 +127,7 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
     merge(&mut ways_out);
     ways_out.sort_by(|a, b| (a.short / a.limit.abs().max(1e-9)).total_cmp(&(b.short / b.limit.abs().max(1e-9))));
     ways_out.truncate(3);
-    let _ = case;
-    NoPlan::Short(Short { shortfalls, ways_out })
+    NoPlan::Short(Short { shortfalls, ways_out, stores: short_stores(case, cells, program) })
 }
 
 /// Several tangents of one growing block tell of one shortage: keep the largest.
