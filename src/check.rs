@@ -144,7 +144,7 @@ fn energy(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f64])
         .enumerate()
         .map(|(index, (offer, kg))| Measure::Nem.per_kg_dm(index, &offer.feed, block).map_or(0.0, |nem| nem * kg))
         .sum();
-    let needs = &block.needs;
+    let (needs, mcal_per_score) = (&block.needs, block.mcal_per_score());
     let needed = block.nem_need();
     let planned = needs.energy.condition_nem_mcal;
     let mut balance =
@@ -155,11 +155,11 @@ fn energy(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f64])
         balance.gain_kg = Some(growth::gain_kg(weight, retained));
         balance.gain_wanted_kg = Some(needs.gain_kg);
         // Short of maintenance she loses condition whatever she was to gain.
-        balance.scores_per_day = scores(planned + (supplied - needed).min(0.0), needs.mcal_per_score);
-        balance.days_to_lose_a_score = days(supplied - needed, needs.mcal_per_score).filter(|days| *days > 0.0);
+        balance.scores_per_day = scores(planned + (supplied - needed).min(0.0), mcal_per_score);
+        balance.days_to_lose_a_score = days(supplied - needed, mcal_per_score).filter(|days| *days > 0.0);
     } else if block.replaced.tdn_kg.is_none() {
-        balance.scores_per_day = scores(planned + supplied - needed, needs.mcal_per_score);
-        balance.days_to_lose_a_score = days(supplied - needed, needs.mcal_per_score);
+        balance.scores_per_day = scores(planned + supplied - needed, mcal_per_score);
+        balance.days_to_lose_a_score = days(supplied - needed, mcal_per_score);
     }
     balance
 }
@@ -167,18 +167,18 @@ fn energy(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f64])
 /// Mcal of reserve that one Mcal of missing diet NEm takes: 1 Mcal of reserve replaces 0.8 Mcal (NRC 1996, from memory).
 const RESERVE_PER_MISSING: f64 = 1.0 / 0.8;
 
-fn scores(surplus_nem_mcal: f64, mcal_per_score: f64) -> f64 {
-    if mcal_per_score <= 0.0 {
-        0.0
-    } else if surplus_nem_mcal >= 0.0 {
-        surplus_nem_mcal / mcal_per_score
+/// Scores gained (above 0) or lost a day by a surplus of diet NEm; `mcal_per_score` is that of losing and of gaining one.
+fn scores(surplus_nem_mcal: f64, mcal_per_score: (f64, f64)) -> f64 {
+    let (reserve, of_one) = if surplus_nem_mcal >= 0.0 {
+        (surplus_nem_mcal, mcal_per_score.1)
     } else {
-        surplus_nem_mcal * RESERVE_PER_MISSING / mcal_per_score
-    }
+        (surplus_nem_mcal * RESERVE_PER_MISSING, mcal_per_score.0)
+    };
+    if of_one > 0.0 { reserve / of_one } else { 0.0 }
 }
 
 /// Days until a score is lost (above 0) or gained (below 0); `None` within 0.05 Mcal of balance.
-fn days(surplus_nem_mcal: f64, mcal_per_score: f64) -> Option<f64> {
+fn days(surplus_nem_mcal: f64, mcal_per_score: (f64, f64)) -> Option<f64> {
     (surplus_nem_mcal.abs() > 0.05).then(|| -1.0 / scores(surplus_nem_mcal, mcal_per_score))
 }
 

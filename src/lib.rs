@@ -1,6 +1,6 @@
 //! Least-cost winter rations for beef cattle on cotton-gin byproducts.
 //!
-//! The pipeline on one page: [`scenario`] reads a herd file into a [`winter::Case`]; [`winter::assemble`] finds what each
+//! The pipeline on one page: [`scenario`] reads a herd file into a [`winter::Case`]; [`winter::assemble()`] finds what each
 //! group [`need`]s in each period and makes every [`limit`] ready; [`winter::plan()`] builds the linear programme, has [`lp`]
 //! solve and prove it, and reads it back; [`check`] judges every ration without the programme; [`report`] turns the lot
 //! into plain data and pages; [`cli`] is the command line. A module uses only what stands above it in this list.
@@ -43,7 +43,9 @@ pub enum Stop {
 pub fn plan(case: &Case) -> Result<Report, Stop> {
     let cells = winter::assemble(case).map_err(Stop::Input)?;
     let (plan, judged) = proved_plan(case, &cells)?;
-    Ok(report::build::of_plan(case, &cells, &plan, &judged))
+    let mut report = report::build::of_plan(case, &cells, &plan, &judged);
+    report.at_will_ends = value::at_will::ends(case, &cells);
+    Ok(report)
 }
 
 /// As [`plan`], rounded to what is weighed in practice, checked again and paid anew. Where no practical amounts near
@@ -118,7 +120,9 @@ pub fn check_rations(case: &Case) -> Result<Report, Stop> {
                         .map(|offer| hand.get(&offer.id).map_or(0.0, |amount| amount.dry(offer.feed.dm_pct()).0))
                         .collect();
                     let ration = report::build::hand_ration(case, cell.block.period, kg_dm);
-                    let verdict = check::judge(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
+                    let mut verdict = check::judge(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
+                    // A fixed amount is a wish for the plan, most often the usual ounces of a mineral; what is fed is fed.
+                    verdict.lines.retain(|line| line.rule.id != "your-fixed");
                     Some((ration, verdict))
                 })
                 .collect()

@@ -1,4 +1,5 @@
 //! Every fault of a herd file: one small file each, the rendered message as a snapshot, and the page in the docs.
+#![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
 use overwinter::cli::diagnostics::{line_and_column, render, render_json};
 use overwinter::diagnostic::Diagnostic;

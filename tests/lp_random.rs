@@ -1,146 +1,14 @@
 //! Random programmes whose answer is known before they are solved: the optimum and its prices are chosen first, the
 //! sides and costs follow from them. Integers throughout, so that the known answer is exact.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may
 
-use overwinter::lp::{Certified, ColId, Failure, Lp, Uniqueness, certify, solve, uniqueness};
+mod lp_known;
 
-const INF: f64 = f64::INFINITY;
-
-/// A small generator (`splitmix64`), so that a failing seed can be run again anywhere.
-struct Dice(u64);
-
-impl Dice {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        z ^ (z >> 31)
-    }
-    /// A whole number from `low` to `high`.
-    fn whole(&mut self, low: i32, high: i32) -> f64 {
-        let width = u64::from(high.abs_diff(low)) + 1;
-        f64::from(low) + (self.next() % width) as f64
-    }
-    fn real(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * (self.next() >> 11) as f64 / (1_u64 << 53) as f64
-    }
-    fn chance(&mut self, percent: u64) -> bool {
-        self.next() % 100 < percent
-    }
-    fn upto(&mut self, most: usize) -> usize {
-        usize::try_from(self.next()).unwrap() % (most + 1)
-    }
-}
-
-/// A programme and an answer it must have.
-struct Known {
-    lp: Lp,
-    x: Vec<f64>,
-}
-
-/// How the known answer is shaped.
-#[derive(Clone, Copy)]
-struct Shape {
-    rows: usize,
-    cols: usize,
-    density: u64,
-    /// Share of priceless rows that are tight all the same.
-    degenerate: u64,
-    /// Share of columns that cost exactly what they bring although they stand on a bound.
-    tied: u64,
-}
-
-fn known(dice: &mut Dice, shape: Shape) -> Known {
-    let mut lp = Lp::default();
-    let mut x = Vec::new();
-    let mut cost = Vec::new();
-    for j in 0..shape.cols {
-        let low = if dice.chance(80) { 0.0 } else { dice.whole(-5, 5) };
-        let high = low + dice.whole(1, 9);
-        let push = if dice.chance(shape.tied) { 0.0 } else { dice.whole(1, 9) };
-        let (value, reduced, lower, upper) = match dice.next() % 6 {
-            0 | 1 => (low, push, low, if dice.chance(50) { INF } else { high }),
-            2 => (high, -push, if dice.chance(80) { low } else { -INF }, high),
-            3 => (low, dice.whole(-4, 4), low, low),
-            4 => (low + (high - low) / 2.0, 0.0, if dice.chance(70) { low } else { -INF }, high),
-            _ => (dice.whole(1, 9), 0.0, 0.0, INF),
-        };
-        lp.col(format!("x{j}"), 0.0, lower, upper);
-        x.push(value);
-        cost.push(reduced);
-    }
-    for i in 0..shape.rows {
-        let mut terms = Vec::new();
-        for j in 0..shape.cols {
-            let value = dice.whole(-9, 9);
-            if dice.chance(shape.density) && value != 0.0 {
-                terms.push((ColId(j), value));
-            }
-        }
-        let value: f64 = terms.iter().map(|(j, a)| a * x[j.0]).sum();
-        let far = if dice.chance(shape.degenerate) { 0.0 } else { dice.whole(1, 20) };
-        let push = dice.whole(1, 9);
-        let (price, lower, upper) = match dice.next() % 7 {
-            0 => (push, value, INF),
-            1 => (-push, -INF, value),
-            2 => (dice.whole(-6, 6), value, value),
-            3 => (push, value, value + dice.whole(1, 20)),
-            4 => (-push, value - dice.whole(1, 20), value),
-            5 => (0.0, value - far, INF),
-            _ => (0.0, value - dice.whole(1, 20), value + far),
-        };
-        for (j, a) in &terms {
-            cost[j.0] += a * price;
-        }
-        lp.row(format!("r{i}"), lower, upper, terms);
-    }
-    for (col, cost) in lp.cols.iter_mut().zip(cost) {
-        col.cost = cost;
-    }
-    lp.constant = dice.whole(-50, 50);
-    Known { lp, x }
-}
-
-impl Known {
-    fn cost(&self) -> f64 {
-        self.lp.cost(&self.x)
-    }
-    /// The largest number in the cost, against which rounding is to be judged.
-    fn size(&self) -> f64 {
-        let terms = self.lp.cols.iter().zip(&self.x).map(|(col, x)| (col.cost * x).abs());
-        terms.fold(self.cost().abs().max(1.0), f64::max)
-    }
-    /// Solves, and holds the answer against what is known and against the certificate as anyone may ask for it.
-    fn confirm(&self, seed: u64) -> Certified {
-        let answer = solve(&self.lp).unwrap_or_else(|failure| panic!("seed {seed}: {failure}"));
-        let off = (answer.objective - self.cost()).abs();
-        assert!(off <= 1e-8 * self.size(), "seed {seed}: {} is not {}", answer.objective, self.cost());
-        let certificate = certify(&self.lp, &answer.x, &answer.row_dual).expect("the certificate is repeatable");
-        assert_eq!(certificate, answer.certificate);
-        answer
-    }
-}
-
-fn sized(dice: &mut Dice, most_rows: usize, most_cols: usize) -> Shape {
-    Shape {
-        rows: dice.upto(most_rows),
-        cols: dice.upto(most_cols),
-        density: 20 + dice.next() % 80,
-        degenerate: dice.next() % 100,
-        tied: dice.next() % 40,
-    }
-}
-
-/// Repeats a column under another name and price.
-fn twin(lp: &mut Lp, of: usize, more: f64) -> ColId {
-    let new = lp.col("twin", lp.cols[of].cost + more, 0.0, INF);
-    for row in &mut lp.rows {
-        if let Some(&(_, value)) = row.terms.iter().find(|term| term.0.0 == of) {
-            row.terms.push((new, value));
-        }
-    }
-    new
-}
+use lp_known::{Dice, INF, Shape, known, sized, twin};
+use overwinter::lp::{
+    ColId, Failure, Lp, Missed, Relax, RowId, Uniqueness, certify, elastic, single_relief, solve, uniqueness,
+};
 
 #[test]
 fn small_ones_come_out_as_chosen() {
@@ -251,31 +119,73 @@ fn stock_rows_fold_away_and_come_back() {
     }
 }
 
+/// Rows of which the last asks for less than what the others, each times its weight, guarantee when added up.
+fn contradiction(dice: &mut Dice, gap: f64) -> (Lp, Vec<f64>) {
+    let (rows, cols) = (1 + dice.upto(6), 1 + dice.upto(7));
+    let mut lp = Lp::default();
+    for j in 0..cols {
+        lp.col(format!("x{j}"), dice.whole(-5, 9), -INF, INF);
+    }
+    let mut sum = vec![0.0; cols];
+    let mut right = 0.0;
+    let mut weights = Vec::new();
+    for i in 0..rows {
+        let weight = dice.whole(1, 3);
+        let terms: Vec<(ColId, f64)> = (0..cols).map(|j| (ColId(j), dice.whole(-6, 6))).collect();
+        let side = dice.whole(-20, 20);
+        for (col, value) in &terms {
+            sum[col.0] += weight * value;
+        }
+        right += weight * side;
+        weights.push(weight);
+        lp.row(format!("r{i}"), side, if dice.chance(30) { side + 40.0 } else { INF }, terms);
+    }
+    lp.row("too little", -INF, right - gap, sum.into_iter().enumerate().map(|(j, value)| (ColId(j), value)));
+    weights.push(1.0);
+    (lp, weights)
+}
+
 #[test]
 fn contradictions_are_infeasible() {
     for seed in 60_000..61_000 {
         let mut dice = Dice(seed);
-        let (rows, cols) = (1 + dice.upto(6), 1 + dice.upto(7));
-        let mut lp = Lp::default();
-        for j in 0..cols {
-            lp.col(format!("x{j}"), dice.whole(-5, 9), -INF, INF);
-        }
-        // The last row asks for less than what the others, added up, guarantee.
-        let mut sum = vec![0.0; cols];
-        let mut right = 0.0;
-        for i in 0..rows {
-            let weight = dice.whole(1, 3);
-            let terms: Vec<(ColId, f64)> = (0..cols).map(|j| (ColId(j), dice.whole(-6, 6))).collect();
-            let side = dice.whole(-20, 20);
-            for (col, value) in &terms {
-                sum[col.0] += weight * value;
-            }
-            right += weight * side;
-            lp.row(format!("r{i}"), side, if dice.chance(30) { side + 40.0 } else { INF }, terms);
-        }
         let gap = [5.0, 1.0, 1e-2, 1e-4][dice.upto(3)];
-        lp.row("too little", -INF, right - gap, sum.into_iter().enumerate().map(|(j, value)| (ColId(j), value)));
+        let (lp, _) = contradiction(&mut dice, gap);
         assert_eq!(solve(&lp), Err(Failure::Infeasible), "seed {seed}, gap {gap}");
+    }
+}
+
+#[test]
+fn the_least_shortfall_and_every_single_way_out_are_as_built() {
+    for seed in 65_000..65_400 {
+        let mut dice = Dice(seed);
+        let (lp, weights) = contradiction(&mut dice, 2.0);
+        let relax: Vec<Relax> = (0..lp.rows.len()).map(|i| Relax { row: RowId(i), weight_per_unit: 1.0 }).collect();
+        let most = weights.iter().copied().fold(0.0, f64::max);
+        match elastic(&lp, &relax) {
+            Ok(nearest) => {
+                let total: f64 = nearest.shortfalls.iter().map(|short| short.weighted).sum();
+                // A unit given by a row of weight w closes w of the gap. Rows that are empty or repeat each other may
+                // contradict for less reason than was built in, never for more.
+                assert!(total >= 2.0 / most - 1e-7, "seed {seed}: {total}");
+                let mut relaxed = lp.clone();
+                for short in &nearest.shortfalls {
+                    match short.missed {
+                        Missed::Below => relaxed.rows[short.row.0].lower -= short.amount * (1.0 + 1e-9),
+                        Missed::Above => relaxed.rows[short.row.0].upper += short.amount * (1.0 + 1e-9),
+                    }
+                }
+                assert!(!matches!(solve(&relaxed), Err(Failure::Infeasible)), "seed {seed}");
+                let is_built = (total - 2.0 / most).abs() < 1e-7;
+                let ways = single_relief(&lp, &relax).unwrap();
+                assert!(ways.windows(2).all(|pair| pair[0].weighted <= pair[1].weighted));
+                for way in ways.iter().filter(|_| is_built) {
+                    let least = 2.0 / weights[way.row.0];
+                    assert!(way.amount >= least - 1e-7, "seed {seed}: {way:?} {least}");
+                }
+            }
+            Err(failure) => panic!("seed {seed}: {failure}"),
+        }
     }
 }
 

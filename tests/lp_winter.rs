@@ -1,6 +1,8 @@
 //! Whole invented winters: rations of several groups week by week, fed from common stocks that are bought, kept and
 //! shrink. Large, sparse and degenerate, as the real ones are.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may
+
 use overwinter::lp::{
     ColId, Failure, Lp, Missed, Priced, Relax, RowId, Uniqueness, certify, elastic, price_range, solve, step_table,
     uniqueness,

@@ -1,5 +1,6 @@
 //! Needs against published tables, and properties that must hold for every animal.
-#![allow(missing_docs, clippy::panic, clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
+#![allow(missing_docs, reason = "tests")]
 
 mod rows;
 
@@ -30,6 +31,7 @@ fn group(class: AnimalClass, weight_kg: f64) -> Group {
         mature_weight_kg: weight_kg,
         condition: 5.0,
         condition_wanted: None,
+        condition_path: Vec::new(),
         calving: None,
         peak_milk_kg: 0.0,
         milk_composition_pct: lactation::TABLE_MILK_PCT,

@@ -1,5 +1,6 @@
 //! Herd files that are right: every value in the unit inside, defaults, periods, and metric twins; and text that is
 //! not a herd file at all.
+#![expect(clippy::unwrap_used, reason = "helpers of tests")]
 
 use approx::assert_relative_eq;
 use jiff::civil::{Date, date};
@@ -136,6 +137,19 @@ fn every_key_reaches_its_place() {
     assert_eq!((by, heifers.sex), (date(2027, 4, 15), Sex::Female));
     // 1000 ppm of sulfate in 45 liters is 45 g, a third of it sulfur.
     assert_relative_eq!(heifers.water_sulfur_g, 15.03);
+    // Bred at 62.5 % of mature weight: half Hereford, half Brahman.
+    let (bred_at, by) = group(&case, "young_heifers").weight_wanted_kg.unwrap();
+    assert_relative_eq!(bred_at, 0.625 * 544.310_844);
+    assert_eq!(by, date(2027, 5, 1));
+    assert_relative_eq!(group(&case, "young_heifers").breed_factor, 0.95);
+    let path = &group(&case, "dry_cows").condition_path;
+    assert_eq!(path, &[(date(2027, 1, 1), 5.0), (date(2027, 2, 15), 5.5)]);
+    let range = offer(&case, "native_range_dormant");
+    assert_relative_eq!(range.on_hand.dry(range.feed.dm_pct()).lb(), 512_000.0, max_relative = 1e-12);
+    assert_relative_eq!(range.usd_per_head_day(), 12.0 / 30.4);
+    assert_eq!(range.grazing.unwrap().most_of_intake, Some(0.8));
+    assert_eq!(range.bounds_for("cows").max, Some(lb(0.0)));
+    assert_eq!(range.bounds_for("dry_cows"), AmountBounds::default());
     let bulls = group(&case, "bulls");
     assert_eq!((bulls.sex, bulls.turnout), (Sex::Bull, Some(date(2027, 5, 15))));
 
@@ -205,6 +219,8 @@ fn line_ends_and_a_byte_order_mark_change_nothing() {
 fn ways_of_cutting_a_winter() {
     let cut = |winter: &str| -> Vec<(String, u32)> {
         let text = ORDINARY.replace("{from: 2026-11-15, to: 2027-04-01, periods: months}", winter);
+        // Heifers that are near their weight at calving whenever the winter begins.
+        let text = text.replace("weight_lb: 900,", "weight_lb: 1010,");
         // Without the days of a feed, which cut the winter too.
         let text = text.replace("from: 2026-11-20", "").replace("to: 2027-02-20", "");
         let periods = case(&text).periods;
@@ -391,7 +407,7 @@ fn large_and_hostile_texts_end_soon() {
     read_and_draw(&"a:\n ".repeat(200_000));
     read_and_draw(&format!("groups: {{{}}}", "ñx: 1, ".repeat(100_000)));
     read_and_draw(&"ganado: 1\n".repeat(90_000));
-    read_and_draw(&(0..60_000).map(|n| format!("wnter{n}: 1\n")).collect::<String>());
+    read_and_draw(&(0..60_000).map(|n| format!("wnter{n}: 1\n")).collect::<Vec<_>>().concat());
     read_and_draw(&format!("place: \"{}", "x".repeat(900_000)));
     // Unoptimized and on a busy machine; what is ruled out is time that grows with the square of the length.
     assert!(start.elapsed().as_secs() < 60, "{:?}", start.elapsed());

@@ -22,7 +22,8 @@ pub fn render(list: &[Diagnostic], file_name: &str, text: &str, color: bool) -> 
     out.push('\n');
     if list.len() > blocks.len() {
         let more = list.len() - blocks.len();
-        out.push_str(&format!("\nand {more} more\n"));
+        out.push('\n');
+        out.push_str(&["and ", &more.to_string(), " more\n"].concat());
     }
     out
 }

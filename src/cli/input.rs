@@ -65,7 +65,10 @@ pub(super) fn herd_file(args: &HerdArgs, out: &mut Out<'_>) -> std::io::Result<R
         }
     };
     let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
-    let library = Library { feeds: &shipped.feeds, losses: &shipped.losses, regions: &regions, rules: &rules };
+    let spells: Vec<_> =
+        shipped.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
+    let library =
+        Library { feeds: &shipped.feeds, losses: &shipped.losses, regions: &regions, spells: &spells, rules: &rules };
     match scenario::read(&text, library) {
         Ok(read) => {
             tell(&read.warnings, &name, &text, args.message_format, out)?;

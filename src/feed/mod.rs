@@ -18,7 +18,7 @@ use crate::source::Origin;
 pub use bibliography::Bibliography;
 pub use losses::Losses;
 pub use nutrient::{Figure, Nutrient, OtherFigure};
-pub use offer::{AmountBounds, FedHow, Feeding, Freight, LotOf, MonthPrice, Offer};
+pub use offer::{AmountBounds, FedHow, Feeding, Freight, Grazing, LotOf, MonthPrice, Offer};
 pub use supply::{Supply, SupplyCurve};
 pub use table::FeedTable;
 

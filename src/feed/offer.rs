@@ -93,6 +93,15 @@ impl StorageLoss {
     }
 }
 
+/// Grass or stalks eaten where they stand: the cost is that of the land, whatever they eat of it.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Grazing {
+    /// US dollars per head and month of 30.4 days, for every group that can be on it, while it can be had.
+    pub usd_per_head_month: f64,
+    /// Most of the dry matter eaten (minerals aside), 0 to 1. `None`: as it comes.
+    pub most_of_intake: Option<f64>,
+}
+
 /// A price that holds in one month.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MonthPrice {
@@ -177,6 +186,8 @@ pub struct Offer {
     pub from: Option<Date>,
     /// The last such day.
     pub to: Option<Date>,
+    /// Eaten where it stands, at a cost by the head.
+    pub grazing: Option<Grazing>,
     /// First day it is put out, where the file says.
     pub fed_from: Option<Date>,
     /// Last day it is put out, where the file says.
@@ -196,20 +207,48 @@ pub struct Offer {
 }
 
 impl Offer {
+    /// A feed that is simply bought, US dollars per short ton delivered, without loss or waste.
+    #[must_use]
+    pub fn bought(feed: Feed, usd_per_ton: f64) -> Self {
+        Self {
+            id: feed.id.clone(),
+            feed,
+            tested: false,
+            tested_on: None,
+            on_hand: KgAsFed(0.0),
+            value_usd_per_ton: 0.0,
+            leftover_usd_per_ton: None,
+            price_usd_per_ton: Some(usd_per_ton),
+            price_by_month: Vec::new(),
+            supply: Supply::Unlimited,
+            storage_tons: None,
+            whole_loads: false,
+            freight: None,
+            loss: StorageLoss::Flat(0.0),
+            waste: 0.0,
+            from: None,
+            to: None,
+            grazing: None,
+            fed_from: None,
+            fed_to: None,
+            fed: FedHow::ByHand,
+            fed_by_group: IndexMap::new(),
+            feeding: Feeding::default(),
+            lot_of: None,
+            bounds_all: AmountBounds::default(),
+            bounds: IndexMap::new(),
+        }
+    }
     /// Whether it is kept: bought in one period, it can be fed in a later one. Any other feed is bought as it is fed.
     #[must_use]
     pub fn is_stored(&self) -> bool {
-        !self.feed.class.is_grazed()
-            && (self.on_hand.0 > 0.0
-                || self.supply != Supply::Unlimited
-                || self.storage_tons.is_some()
-                || self.price_by_month.len() > 1
-                || self.whole_loads)
-    }
-    /// Whether there is any of it: owned, or to be bought.
-    #[must_use]
-    pub fn can_be_had(&self) -> bool {
-        self.on_hand.0 > 0.0 || self.price_usd_per_ton.is_some()
+        // What stands on so many acres is a store too.
+        self.on_hand.0 > 0.0
+            || !self.feed.class.is_grazed()
+                && (self.supply != Supply::Unlimited
+                    || self.storage_tons.is_some()
+                    || self.price_by_month.len() > 1
+                    || self.whole_loads)
     }
     /// Name of the feed in the herd file: that of the feed it is a lot of, if it is one.
     #[must_use]
@@ -322,6 +361,16 @@ impl Offer {
     #[must_use]
     pub fn tons_per_kg_dm_eaten(&self, days: f64) -> f64 {
         1.0 / (self.feed.dm_pct() / 100.0) / (self.kept_over(days) * (1.0 - self.waste)) / KG_PER_TON
+    }
+    /// Cost of grazing, US dollars per head and day; 0 for feeds that are hauled.
+    #[must_use]
+    pub fn usd_per_head_day(&self) -> f64 {
+        self.grazing.map_or(0.0, |grazing| grazing.usd_per_head_month / crate::quantity::DAYS_PER_MONTH)
+    }
+    /// Whether a plan can have it at all: bought, owned or grazed.
+    #[must_use]
+    pub fn can_be_had(&self) -> bool {
+        self.price_usd_per_ton.is_some() || self.on_hand.0 > 0.0 || self.grazing.is_some()
     }
     /// The bounds that hold for a group.
     #[must_use]

@@ -57,6 +57,8 @@ pub struct Place {
     pub region: Option<String>,
     /// Weather by calendar month, January first. `None`: not known, so no cold is counted.
     pub weather: [Option<MonthWeather>; 12],
+    /// Months whose weather, or part of it, is the file's own: January is 0.
+    pub own_months: Vec<usize>,
     /// Bright winter sun on most days.
     pub sun: bool,
     /// Share of the wind a windbreak keeps off, 0 to 1.
@@ -65,4 +67,6 @@ pub struct Place {
     pub acclimatization: bool,
     /// A cold spell to be ready for.
     pub cold_spell: Option<ColdSpell>,
+    /// The kind of spell it is, if the file names one: `ordinary`, `hard`, `record`.
+    pub cold_spell_kind: Option<String>,
 }

@@ -138,6 +138,8 @@ pub struct Group {
     pub condition: f64,
     /// Score wanted by a date. `None`: hold.
     pub condition_wanted: Option<(f64, Date)>,
+    /// Scores by days, in order, in place of `condition_wanted`; even between them. Empty: none.
+    pub condition_path: Vec<(Date, f64)>,
     /// Calving date nearest the winter, for classes that calve. `None`: open.
     pub calving: Option<Date>,
     /// Peak milk, kg a day.

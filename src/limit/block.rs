@@ -1,14 +1,14 @@
 //! One group in one period: what it needs, what it can be given, and every rule that holds for it.
 
 use super::barred;
-use super::catalog::{GOSSYPOL_MEAL_PPM, GOSSYPOL_SEED_PPM, RULES, YOUR_FIXED, YOUR_MAX, YOUR_MIN};
+use super::catalog::{GOSSYPOL_MEAL_PPM, GOSSYPOL_SEED_PPM, RULES, YOUR_FIXED, YOUR_MAX, YOUR_MIN, YOUR_SHARE};
 use super::change::LimitChange;
 use super::growth::Growth;
 use super::measure::{Measure, Missing};
 use super::rule::{Instance, class_index};
 use crate::feed::{AmountBounds, FedHow, Feed, Nutrient, Offer};
 use crate::herd::{Group, Period};
-use crate::need::{Needs, NeedsOverride};
+use crate::need::{Needs, NeedsOverride, condition, target};
 use crate::quantity::KG_PER_LB;
 use jiff::civil::Date;
 
@@ -90,7 +90,11 @@ impl<'a> Block<'a> {
         let available: Vec<bool> = offers
             .iter()
             .zip(&barred)
-            .map(|(offer, bar)| bar.is_none() && offer.fed_between(period.from, period.to, offer.fed_for(&group.name)))
+            .map(|(offer, bar)| {
+                // A most of nothing: this group is not on it.
+                let some = offer.bounds_for(&group.name).max.is_none_or(|most| most.0 > 0.0);
+                bar.is_none() && some && offer.fed_between(period.from, period.to, offer.fed_for(&group.name))
+            })
             .collect();
         let other_roughage = offers.iter().zip(&available).any(|(offer, here)| {
             *here && offer.feed.class.is_roughage() && offer.feed.class != crate::feed::FeedClass::GinTrash
@@ -164,6 +168,17 @@ impl<'a> Block<'a> {
         if self.group.peak_milk_kg > 0.0 { (self.needs.milk_kg / self.group.peak_milk_kg).clamp(0.0, 1.0) } else { 0.0 }
     }
 
+    /// Body energy of one condition score, Mcal: from the score at the start of the period to the next below, and to the
+    /// next above. They differ, most of all for first-calf females, who put condition on dearly and lose it fast.
+    #[must_use]
+    pub fn mcal_per_score(&self) -> (f64, f64) {
+        let (edition, score) = (condition::Edition::default(), self.needs.condition_from);
+        let at_five = condition::weight_at_five_kg(self.needs.weight_kg, self.group.condition, edition);
+        let first_calf = target::is_first_calf(self.group);
+        let up = condition::reserve_change_mcal(at_five, score, score + 1.0, first_calf, edition);
+        (self.needs.mcal_per_score, up)
+    }
+
     /// Share of the period's days in which cattle still learn to eat gin trash.
     #[must_use]
     pub fn learning_share(&self) -> f64 {
@@ -222,6 +237,21 @@ impl<'a> Block<'a> {
         let mut over = vec![0.0; offers.len()];
         over[index] = lb_per_kg_dm(offer);
         self.push_amounts(rules, &offer.id, offer.bounds_for(&self.group.name), &over);
+        if let Some(share) = offer.grazing.and_then(|grazing| grazing.most_of_intake) {
+            let mut over = vec![0.0; offers.len()];
+            over[index] = 100.0;
+            rules.push(Instance {
+                rule: &YOUR_SHARE,
+                about: Some(offer.id.clone()),
+                limit: 100.0 * share,
+                force: YOUR_SHARE.force(self.group.class),
+                because: None,
+                over,
+                over_constant: 0.0,
+                per: offers.iter().map(|offer| if offer.feed.class.is_mineral() { 0.0 } else { 1.0 }).collect(),
+                per_constant: 0.0,
+            });
+        }
         // What holds for all lots of a feed together stands once, at the first lot that can be had.
         let Some(lot_of) = &offer.lot_of else { return };
         let lots: Vec<usize> = (0..offers.len())

@@ -58,6 +58,11 @@ impl Growth {
     pub fn nem_mcal(&self, kg_dm: &[f64]) -> f64 {
         Self::total(&self.nem, kg_dm)
     }
+    /// NEg of a ration if all of it served growth, Mcal.
+    #[must_use]
+    pub fn neg_mcal(&self, kg_dm: &[f64]) -> f64 {
+        Self::total(&self.neg, kg_dm)
+    }
     /// Share of the mix that maintenance takes; above 1 when it falls short.
     #[must_use]
     pub fn maintenance_share(&self, kg_dm: &[f64]) -> f64 {
@@ -67,7 +72,7 @@ impl Growth {
     /// Energy left for growth, Mcal NEg; 0 when maintenance is not met.
     #[must_use]
     pub fn retained_neg_mcal(&self, kg_dm: &[f64]) -> f64 {
-        (1.0 - self.maintenance_share(kg_dm)).max(0.0) * Self::total(&self.neg, kg_dm)
+        (1.0 - self.maintenance_share(kg_dm)).max(0.0) * self.neg_mcal(kg_dm)
     }
     /// The split to start from: what a middling mix would have.
     #[must_use]

@@ -166,3 +166,58 @@ fn priced(body: &Body, y: &[f64]) -> Option<Tight> {
     let cols = (0..body.width()).filter(|&j| reduced[j].abs() <= 1e-9).collect();
     Tight::factor(&body.rows, rows, cols, body.width())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lp::model::Lp;
+
+    /// Stocks of three feeds over four weeks, two needs a week.
+    fn stocks(seed: u32) -> Lp {
+        let mut dice = seed;
+        let mut real = |low: f64, high: f64| {
+            dice = dice.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            low + (high - low) * f64::from(dice >> 8) / f64::from(1 << 24)
+        };
+        let mut lp = Lp::default();
+        let mut kept = [None; 3];
+        for week in 0..4 {
+            let fed: Vec<_> = (0..3).map(|k| lp.col(format!("feed {week} {k}"), 0.0, 0.0, f64::INFINITY)).collect();
+            for need in 0..2 {
+                let terms: Vec<_> = fed.iter().map(|&col| (col, real(0.1, 1.0))).collect();
+                lp.row(format!("need {week} {need}"), real(5.0, 9.0), f64::INFINITY, terms);
+            }
+            for k in 0..3 {
+                let buy = lp.col(format!("buy {week} {k}"), real(0.5, 2.0), 0.0, real(10.0, 40.0));
+                let keep = lp.col(format!("keep {week} {k}"), 0.01, 0.0, 1e4);
+                let mut terms = vec![(buy, 1.0), (keep, -1.0), (fed[k], -1.05)];
+                terms.extend(kept[k].map(|last| (last, 0.98)));
+                lp.row(format!("stock {week} {k}"), 0.0, 0.0, terms);
+                kept[k] = Some(keep);
+            }
+        }
+        lp
+    }
+
+    #[test]
+    fn every_attempt_certifies_the_same_cost() {
+        for seed in 0..100 {
+            let lp = stocks(seed);
+            let body = Body::of(&lp).unwrap();
+            let mut costs = Vec::new();
+            for attempt in &ATTEMPTS {
+                let mut task = Task::new(&body, lp.constant, attempt);
+                let folds = task.inner.rows.iter().zip(&body.rows).filter(|(new, old)| new.len() < old.len()).count();
+                assert_eq!(folds, if attempt.fold { 12 } else { 0 });
+                let answer = task.run().unwrap_or_else(|stop| panic!("seed {seed}: {stop:?} {:?}", task.best));
+                costs.push(answer.objective);
+                // From its own amounts the answer is found again without the solver's first step.
+                let again = Task::new(&body, lp.constant, attempt).at_amounts(&answer.x);
+                assert!(again.is_some_and(|again| (again.objective - answer.objective).abs() < 1e-9));
+            }
+            for cost in &costs {
+                assert!((cost - costs[0]).abs() <= 1e-10 * costs[0], "seed {seed}: {costs:?}");
+            }
+        }
+    }
+}

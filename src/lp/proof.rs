@@ -45,28 +45,40 @@ impl Settled {
     }
 }
 
-/// The least sum of relative shortfalls over all rows, certified; above nothing, it proves that no point exists.
+/// The least sum of relative shortfalls, certified; above nothing, it proves that no point exists.
+///
+/// Rows that are no equations may fall short first, which leaves the equations to be folded; only if they contradict
+/// each other may they fall short too.
 fn least_shortage(body: &Body) -> Option<f64> {
+    let inequalities = relaxed(body, false);
+    guided(&inequalities, &body.cost)
+        .or_else(|| guided(&relaxed(body, true), &body.cost))
+        .map(|certified| certified.objective)
+}
+
+/// The programme with a costly way out of its rows, and no other cost.
+fn relaxed(body: &Body, equations_too: bool) -> Body {
     let mut relaxed = body.clone();
     relaxed.cost.fill(0.0);
     for i in 0..body.height() {
-        let unit = body.rows[i].iter().fold(0.0_f64, |most, term| most.max(term.1.abs())).min(1.0);
         let (low, high) = (body.row_lower[i], body.row_upper[i]);
+        if low.total_cmp(&high).is_eq() && !equations_too {
+            continue;
+        }
+        let unit = body.rows[i].iter().fold(0.0_f64, |most, term| most.max(term.1.abs())).min(1.0);
         let side = |side: f64| if side.is_finite() { side.abs() } else { 0.0 };
         let size = unit.max(side(low)).max(side(high));
         if size == 0.0 {
             continue;
         }
-        if low.is_finite() {
-            let slack = relaxed.col(1.0, 0.0, f64::INFINITY);
-            relaxed.rows[i].push((slack, size));
-        }
-        if high.is_finite() {
-            let slack = relaxed.col(1.0, 0.0, f64::INFINITY);
-            relaxed.rows[i].push((slack, -size));
+        for (side, sign) in [(low, size), (high, -size)] {
+            if side.is_finite() {
+                let slack = relaxed.col(1.0, 0.0, f64::INFINITY);
+                relaxed.rows[i].push((slack, sign));
+            }
         }
     }
-    guided(&relaxed, &body.cost).map(|certified| certified.objective)
+    relaxed
 }
 
 /// Whether some direction, open at both rows and bounds, lowers the cost.

@@ -15,6 +15,8 @@ const NEAR: f64 = 1e-9;
 const NO_AMOUNT: f64 = 1e-9;
 /// How far beyond an end to look, relative; the first step that ties at the end is taken.
 const STEPS: [f64; 3] = [1e-3, 1e-5, 1e-7];
+/// Nothing feasible this little beyond an end means that nothing is.
+const NOTHING_BEYOND: f64 = 1e-5;
 /// Relative difference within which two costs tie.
 const TIE: f64 = 1e-9;
 
@@ -129,7 +131,12 @@ fn extreme(body: &mut Body, sign: f64) -> Result<f64, Failure> {
 /// The answer just beyond an end of a price range, if it ties with the old one at the end.
 fn beyond_price(body: &Body, constant: f64, answer: &Certified, col: usize, end: f64, sign: f64) -> Option<Vec<f64>> {
     let mut moved = body.clone();
-    let unit = end.abs().max(body.cost[col].abs()).max(f64::MIN_POSITIVE);
+    let dearest = body.cost.iter().fold(0.0_f64, |most, cost| most.max(cost.abs()));
+    let unit = match end.abs().max(body.cost[col].abs()) {
+        0.0 if dearest == 0.0 => 1.0,
+        0.0 => dearest,
+        size => size,
+    };
     for step in STEPS {
         moved.cost[col] = end + sign * step * unit;
         let next = solve_body(&moved, constant).ok()?.x;
@@ -230,10 +237,14 @@ fn beyond_side(
                     return;
                 }
             }
-            Err(Failure::Infeasible) => end.is_last = step <= STEPS[STEPS.len() - 1],
+            Err(Failure::Infeasible) => {
+                end.is_last = step <= NOTHING_BEYOND;
+                continue;
+            }
             // The end stands by its own proof; what lies beyond it is then not told.
             Err(_) => return,
         }
+        end.is_last = false;
     }
 }
 

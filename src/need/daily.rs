@@ -216,10 +216,16 @@ pub fn needs_in_month(group: &Group, month: u32) -> Needs {
         last_month_c: None,
         weather: None,
     };
+    needs_at(group, &moment)
+}
+
+/// Needs at one moment, condition held.
+#[must_use]
+pub fn needs_at(group: &Group, moment: &Moment) -> Needs {
     Needs {
         condition_from: group.condition,
         condition_to: group.condition,
-        ..mean_of(group, &[(moment, need(group, &moment, group.coat))])
+        ..mean_of(group, &[(*moment, need(group, moment, group.coat))])
     }
 }
 

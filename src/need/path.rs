@@ -25,11 +25,16 @@ impl ConditionPath {
         Self { points }
     }
 
-    /// The path of a group: from its score at the start of the winter evenly to the score wanted, else hold.
+    /// The path of a group: from its score at the start of the winter through its own path, or evenly to the score wanted,
+    /// else hold.
     #[must_use]
     pub fn of(group: &Group, winter_start: Date) -> Self {
         let mut points = vec![(winter_start, group.condition)];
-        points.extend(group.condition_wanted.filter(|(_, by)| *by > winter_start).map(|(score, by)| (by, score)));
+        if group.condition_path.is_empty() {
+            points.extend(group.condition_wanted.filter(|(_, by)| *by > winter_start).map(|(score, by)| (by, score)));
+        } else {
+            points.extend(group.condition_path.iter().copied().filter(|(day, _)| *day > winter_start));
+        }
         Self { points }
     }
 

@@ -12,7 +12,7 @@ use crate::limit::{Measure, Sense};
 use crate::lp::Uniqueness;
 use crate::quantity::{KgDm, lb_from_kg};
 use crate::source::Origin;
-use crate::value::{low, score};
+use crate::value::{low, score, spell};
 use crate::winter::{Case, Cell, Cells, Plan, PlannedRation};
 use indexmap::IndexMap;
 
@@ -43,6 +43,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.purchases = purchases(case, plan);
     report.stocks = stocks(case, plan);
     report.worth = worth(case, plan);
+    report.cold_spell = spell::spell(case, cells, plan).map(|found| super::spell::of(case, &found));
     report.cautions = cautions(case, cells, |g, t| Some((&plan.rations[g][t], &judged[g][t])));
     report.certificate = Some(CertificateReport {
         primal: plan.certificate.primal,
@@ -68,7 +69,8 @@ pub fn hand_ration(case: &Case, period: &Period, kg_dm: Vec<f64>) -> PlannedRati
         .map(|(offer, kg)| {
             let bought = offer.delivered_on(period.from).unwrap_or(0.0);
             let price = if offer.on_hand.0 > 0.0 { offer.value_usd_per_ton } else { bought };
-            kg * offer.tons_per_kg_dm_eaten(days) * price
+            let by_head = if *kg > 0.0 { offer.usd_per_head_day() } else { 0.0 };
+            kg * offer.tons_per_kg_dm_eaten(days) * price + by_head
         })
         .collect();
     PlannedRation { kg_dm, usd_by_offer, prices: Vec::new(), growth_prices: None }
@@ -142,12 +144,15 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         certificate: None,
         unique: None,
         best_plan_usd: None,
+        at_will_ends: None,
+        cold_spell: None,
         weather: weather_words(case),
     }
 }
 
 /// What the weather counted and what not.
-fn weather_words(case: &Case) -> String {
+#[must_use]
+pub fn weather_words(case: &Case) -> String {
     let months: Vec<usize> =
         case.periods.iter().flat_map(Period::dates).map(|day| usize::try_from(day.month() - 1).unwrap_or(0)).collect();
     let known = months.iter().filter(|month| case.place.weather[**month].is_some()).count();
@@ -156,13 +161,20 @@ fn weather_words(case: &Case) -> String {
     if known == 0 {
         "cold not counted: the file gives no weather".to_owned()
     } else {
-        let source = case
-            .place
-            .region
-            .as_ref()
-            .map_or_else(|| "the file's weather".to_owned(), |region| format!("weather of {region}"));
+        let own = case.place.own_months.iter().filter(|month| months.contains(month)).count();
+        let source = match &case.place.region {
+            Some(region) if own > 0 => format!("weather of {region} with months of the file's own"),
+            Some(region) => format!("weather of {region}"),
+            None => "the file's weather".to_owned(),
+        };
+        let shelter = if case.place.shelter_share > 0.0 {
+            format!(", {:.0} % of the wind kept off", 100.0 * case.place.shelter_share)
+        } else {
+            String::new()
+        };
+        let sun = if case.place.sun { ", sun counted" } else { "" };
         let part = if known < months.len() { ", some months without" } else { "" };
-        format!("cold counted from {source}{part}, monthly means with wind; {acclimatized}")
+        format!("cold counted from {source}{part}, monthly means with wind{shelter}{sun}; {acclimatized}")
     }
 }
 
@@ -402,6 +414,7 @@ fn worth(case: &Case, plan: &Plan) -> Vec<Worth> {
             Worth {
                 feed: offer.id.clone(),
                 price_usd_per_ton: offer.delivered_usd_per_ton(),
+                usd_per_head_month: offer.grazing.map(|grazing| grazing.usd_per_head_month),
                 break_even_usd_per_ton: feed.break_even_usd_per_ton,
                 one_more_ton_usd: feed.one_more_ton_usd,
                 winter_without_usd: without.and_then(|one| one.cost_usd),

@@ -6,7 +6,7 @@ use crate::herd::AnimalClass;
 use crate::limit::caution::CAUTIONS;
 use crate::limit::rule::Figure as RuleFigure;
 use crate::limit::{RULES, Rule, Sense, figure_text};
-use crate::need::registry::EQUATIONS;
+use crate::need::registry::{EQUATIONS, Equation, NOT_PRINTED};
 use crate::scenario::Code;
 use std::fmt::Write as _;
 
@@ -32,44 +32,58 @@ pub fn list() -> String {
     out
 }
 
-/// Explains one topic.
+/// Explains everything that is called so: a rule and an equation may share a name.
 ///
 /// # Errors
 /// Names that are near, if nothing is called so.
 pub fn topic(name: &str, feeds: &FeedTable) -> Result<String, Vec<String>> {
+    let mut parts = Vec::new();
     if let Some(rule) = crate::limit::rule(name) {
-        return Ok(of_rule(rule, feeds));
+        parts.push(of_rule(rule, feeds));
     }
     if let Some(one) = EQUATIONS.iter().find(|one| one.id == name) {
-        let mut out = format!("{}: {}\n\n  {}\n\n", one.id, one.title, one.formula);
-        for (symbol, meaning) in one.symbols {
-            let _ = writeln!(out, "  {symbol:<10} {meaning}");
-        }
-        let _ = writeln!(out, "\n  holds for  {}\n  source     {}\n  tested     {}", one.range, one.cite, one.tested);
-        out.push_str(&source_line(one.cite.source, feeds));
-        return Ok(out);
+        parts.push(of_equation(one, feeds));
     }
     if let Some(one) = CAUTIONS.iter().find(|one| one.id == name) {
         let mut out = format!("{}: {} (a caution: no row of the programme)\n\n", one.id, one.title);
         out.push_str(&paragraph("  ", one.meaning));
-        let _ = writeln!(out, "\n  source     {}", one.cite);
+        out.push_str(&paragraph("  source     ", &one.cite.to_string()));
         out.push_str(&source_line(one.cite.source, feeds));
-        return Ok(out);
+        parts.push(out);
     }
     if let Some(code) = Code::ALL.iter().find(|code| code.text().eq_ignore_ascii_case(name)) {
         let mut out = format!("{}: {}\n\n", code.text(), code.title());
         out.push_str(&paragraph("  ", code.explanation()));
-        return Ok(out);
+        parts.push(out);
     }
     if let Some(feed) = feeds.get(name) {
-        return Ok(super::feeds::one(feed, feeds.bibliography()));
+        parts.push(super::feeds::one(feed, feeds.bibliography()));
     }
     if let Some((feed, key)) = name.split_once('.')
         && let (Some(feed), Some(nutrient)) = (feeds.get(feed), Nutrient::from_key(key))
     {
-        return Ok(of_value(&feed.name, nutrient, feed.values.get(&nutrient), feeds));
+        parts.push(of_value(&feed.name, nutrient, feed.values.get(&nutrient), feeds));
     }
-    Err(near(name, feeds))
+    if parts.is_empty() { Err(near(name, feeds)) } else { Ok(parts.join("\n")) }
+}
+
+fn of_equation(one: &Equation, feeds: &FeedTable) -> String {
+    let mut out = format!("{}: {}\n\n", one.id, one.title);
+    out.push_str(&paragraph("  ", one.formula));
+    out.push('\n');
+    for (symbol, meaning) in one.symbols {
+        out.push_str(&paragraph(&format!("  {symbol:<10} "), meaning));
+    }
+    if !one.symbols.is_empty() {
+        out.push('\n');
+    }
+    out.push_str(&paragraph("  holds for  ", one.range));
+    out.push_str(&paragraph("  source     ", &one.cite.to_string()));
+    out.push_str(&source_line(one.cite.source, feeds));
+    let tested =
+        if one.tested == NOT_PRINTED { NOT_PRINTED.to_owned() } else { format!("tests/published/{}", one.tested) };
+    out.push_str(&paragraph("  tested     ", &tested));
+    out
 }
 
 fn near(name: &str, feeds: &FeedTable) -> Vec<String> {
@@ -93,7 +107,7 @@ fn of_rule(rule: &Rule, feeds: &FeedTable) -> String {
         Sense::AtMost => "at most",
         Sense::Exactly => "just",
     };
-    let _ = writeln!(out, "  measure    {}", formula(rule));
+    out.push_str(&paragraph("  measure    ", &measured(rule)));
     let class_rows = |dry: &[Option<f64>; 7], milking: Option<&[Option<f64>; 7]>| -> Vec<Vec<String>> {
         AnimalClass::ALL[..7]
             .iter()
@@ -144,7 +158,9 @@ fn of_rule(rule: &Rule, feeds: &FeedTable) -> String {
     out
 }
 
-fn formula(rule: &Rule) -> String {
+/// What a rule measures, in words.
+#[must_use]
+pub fn measured(rule: &Rule) -> String {
     use crate::limit::Measure;
     let over = measure_words(rule.over);
     match rule.per {

@@ -204,7 +204,11 @@ pub struct Worth {
     /// Feed.
     pub feed: String,
     /// Delivered price, US dollars per short ton; `None`: cannot be bought.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub price_usd_per_ton: Option<f64>,
+    /// Grazed: US dollars per head and month, whatever is eaten of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub usd_per_head_month: Option<f64>,
     /// Delivered price at which it would come in, US dollars per short ton.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub break_even_usd_per_ton: Option<f64>,
@@ -318,6 +322,12 @@ pub struct Report {
     /// For a check: what the best plan would cost for the same groups and periods, US dollars.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub best_plan_usd: Option<f64>,
+    /// Cost of the winter if what is eaten at will is eaten less or more than counted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at_will_ends: Option<crate::value::at_will::Ends>,
+    /// A cold spell on top of the plan, if the file names one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cold_spell: Option<super::spell::SpellReport>,
     /// What the weather counted and what not, in words.
     pub weather: String,
 }

@@ -1,12 +1,9 @@
-//! What each group needs, by period: data, page and CSV.
+//! What each group needs, by period, as plain data with units in the names, and as CSV.
 
-use super::grid::{grid, paragraph};
-use crate::limit::figure_text;
 use crate::need::{EnergyParts, GramParts, Needs, mean_needs};
 use crate::quantity::{KG_PER_LB, f_from_c, lb_from_kg};
 use crate::winter::Case;
 use serde::Serialize;
-use std::fmt::Write as _;
 
 /// Needs by part.
 #[derive(Debug, Clone, Serialize)]
@@ -26,12 +23,15 @@ pub struct Parts {
 pub struct PeriodNeeds {
     /// Label.
     pub label: String,
-    /// First day.
-    pub from: String,
+    /// First day; a table without dates has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
     /// The day after the last.
-    pub to: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<String>,
     /// Days.
-    pub days: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub days: Option<u32>,
     /// Weight, lb, without the calf she carries.
     pub weight_lb: f64,
     /// Mcal NEm, all parts.
@@ -71,8 +71,13 @@ pub struct PeriodNeeds {
     /// Lower critical temperature, °F, where weather is known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lower_critical_f: Option<f64>,
+    /// Cold as the heat balance has it, Mcal NEm; what is fed for stops at 40 % of maintenance.
+    pub cold_uncapped_nem_mcal: f64,
     /// Body condition at the end if fed to these needs.
     pub condition_to: f64,
+    /// No diet between 40 and 95 % TDN meets the need at the predicted intake: she cannot eat enough, or eats more than
+    /// she needs.
+    pub intake_at_bound: bool,
     /// The parts.
     pub parts: Parts,
 }
@@ -84,17 +89,25 @@ pub struct GroupNeeds {
     pub name: String,
     /// Class for people.
     pub kind: &'static str,
-    /// Head.
-    pub head: u32,
-    /// Periods.
+    /// Head; a table without a herd has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub head: Option<u32>,
+    /// Body condition score at the start.
+    pub condition: f64,
+    /// Head of the first column of the page; a space breaks it, `_` is a space that does not.
+    #[serde(skip)]
+    pub by: &'static str,
+    /// Periods, or rows of the table.
     pub periods: Vec<PeriodNeeds>,
 }
 
 /// The needs of a case.
 #[derive(Debug, Clone, Serialize)]
 pub struct NeedsTable {
-    /// Place.
+    /// Place; empty for a table without a herd.
     pub place: String,
+    /// What the weather counted and what not, in words.
+    pub weather: String,
     /// Groups.
     pub groups: Vec<GroupNeeds>,
 }
@@ -109,27 +122,36 @@ pub fn of(case: &Case) -> NeedsTable {
         .map(|group| GroupNeeds {
             name: group.name.clone(),
             kind: group.class.name(),
-            head: group.head,
+            head: Some(group.head),
+            condition: group.condition,
+            by: "",
             periods: case
                 .periods
                 .iter()
                 .map(|period| {
                     let needs = mean_needs(group, period, &case.place, start.unwrap_or(period.from), None);
-                    row(&needs, period.label.clone(), (period.from.to_string(), period.to.to_string()), period.days())
+                    PeriodNeeds {
+                        from: Some(period.from.to_string()),
+                        to: Some(period.to.to_string()),
+                        days: Some(period.days()),
+                        ..row(&needs, period.label.clone())
+                    }
                 })
                 .collect(),
         })
         .collect();
-    NeedsTable { place: case.place.name.clone(), groups }
+    NeedsTable { place: case.place.name.clone(), weather: super::build::weather_words(case), groups }
 }
 
-fn row(needs: &Needs, label: String, (from, to): (String, String), days: u32) -> PeriodNeeds {
+/// One row: needs per head and day in US units, without dates.
+#[must_use]
+pub fn row(needs: &Needs, label: String) -> PeriodNeeds {
     let share = |grams: f64| if needs.dmi_kg > 0.0 { 0.1 * grams / needs.dmi_kg } else { 0.0 };
     PeriodNeeds {
         label,
-        from,
-        to,
-        days,
+        from: None,
+        to: None,
+        days: None,
         weight_lb: lb_from_kg(needs.weight_kg),
         nem_mcal: needs.energy.total_nem_mcal(),
         neg_mcal: needs.neg_mcal,
@@ -149,107 +171,11 @@ fn row(needs: &Needs, label: String, (from, to): (String, String), days: u32) ->
         water_gal: needs.water_gal,
         milk_lb: lb_from_kg(needs.milk_kg),
         lower_critical_f: needs.lower_critical_c.map(f_from_c),
+        cold_uncapped_nem_mcal: needs.cold_uncapped_nem_mcal,
         condition_to: needs.condition_to,
+        intake_at_bound: needs.intake_at_bound,
         parts: Parts { energy: needs.energy, mp: needs.mp, ca: needs.ca, p: needs.p },
     }
-}
-
-/// The page.
-#[must_use]
-pub fn page(table: &NeedsTable) -> String {
-    let mut out = String::new();
-    let place = if table.place.is_empty() { "Needs" } else { &table.place };
-    let _ = writeln!(out, "{place}: what one head needs a day");
-    for group in &table.groups {
-        let _ = writeln!(out, "\n{} ({}, {} head)", group.name.to_uppercase(), group.kind, group.head);
-        let grows = group.periods.iter().any(|period| period.neg_mcal > 0.0);
-        let mut header = strings(&["", "weight lb", "DM lb", "TDN lb", "TDN %", "CP lb", "CP %", "NEm Mcal"]);
-        if grows {
-            header.extend(strings(&["NEg Mcal", "gain lb"]));
-        }
-        header.extend(strings(&["MP g", "Ca g", "Ca %", "P g", "P %", "vit. A 1000 IU", "water gal"]));
-        let rows: Vec<Vec<String>> = group
-            .periods
-            .iter()
-            .map(|period| {
-                let f = figure_text;
-                let mut row = vec![
-                    format!("  {}", period.label),
-                    f(period.weight_lb, 0),
-                    f(period.dmi_lb, 1),
-                    f(period.tdn_lb, 1),
-                    f(period.tdn_pct_dm, 1),
-                    f(period.cp_lb, 2),
-                    f(period.cp_pct_dm, 1),
-                    f(period.nem_mcal, 1),
-                ];
-                if grows {
-                    row.extend([f(period.neg_mcal, 2), f(period.gain_lb, 2)]);
-                }
-                row.extend([
-                    f(period.mp_g, 0),
-                    f(period.ca_g, 0),
-                    f(period.ca_pct_dm, 2),
-                    f(period.p_g, 0),
-                    f(period.p_pct_dm, 2),
-                    f(period.vitamin_a_iu / 1000.0, 0),
-                    f(period.water_gal, 1),
-                ]);
-                row
-            })
-            .collect();
-        out.push_str(&grid(1, &header, &rows));
-        parts(&mut out, group);
-    }
-    out.push('\n');
-    out.push_str(&paragraph(
-        "",
-        "Equations: NRC 1996, with the condition scores of NASEM 2016; `overwinter explain maintenance` and the like show each. TDN is by the \
-         cubic; the printed 1996 tables list it about one point lower. % are of the dry matter she will eat.",
-    ));
-    out
-}
-
-fn parts(out: &mut String, group: &GroupNeeds) {
-    let header = strings(&[
-        "  of the NEm:",
-        "maintenance",
-        "walking",
-        "cold",
-        "calf carried",
-        "milk",
-        "condition",
-        "| of the MP, g:",
-        "maintenance",
-        "calf",
-        "milk",
-        "gain",
-    ]);
-    let rows: Vec<Vec<String>> = group
-        .periods
-        .iter()
-        .map(|period| {
-            let (energy, mp) = (period.parts.energy, period.parts.mp);
-            let f = |value: f64, digits: usize| {
-                if value.abs() < 0.005 { String::new() } else { figure_text(value, digits) }
-            };
-            vec![
-                format!("  {}", period.label),
-                f(energy.maintenance_nem_mcal, 2),
-                f(energy.activity_nem_mcal, 2),
-                f(energy.cold_nem_mcal, 2),
-                f(energy.pregnancy_nem_mcal, 2),
-                f(energy.milk_nem_mcal, 2),
-                f(energy.condition_nem_mcal, 2),
-                "|".to_owned(),
-                f(mp.maintenance_g, 0),
-                f(mp.pregnancy_g, 0),
-                f(mp.milk_g, 0),
-                f(mp.gain_g, 0),
-            ]
-        })
-        .collect();
-    out.push_str(&grid(1, &header, &rows));
 }
 
 /// CSV, a line for each group and period.
@@ -272,7 +198,10 @@ pub fn csv(table: &NeedsTable) -> String {
         "gain_lb",
         "mp_g",
         "ca_g",
+        "ca_pct_dm",
         "p_g",
+        "p_pct_dm",
+        "milk_lb",
         "vitamin_a_iu",
         "water_gal",
         "maintenance_nem_mcal",
@@ -297,7 +226,10 @@ pub fn csv(table: &NeedsTable) -> String {
                 period.gain_lb,
                 period.mp_g,
                 period.ca_g,
+                period.ca_pct_dm,
                 period.p_g,
+                period.p_pct_dm,
+                period.milk_lb,
                 period.vitamin_a_iu,
                 period.water_gal,
                 energy.maintenance_nem_mcal,
@@ -310,17 +242,13 @@ pub fn csv(table: &NeedsTable) -> String {
             let mut row = vec![
                 group.name.clone(),
                 period.label.clone(),
-                period.from.clone(),
-                period.to.clone(),
-                period.days.to_string(),
+                period.from.clone().unwrap_or_default(),
+                period.to.clone().unwrap_or_default(),
+                period.days.map_or(String::new(), |days| days.to_string()),
             ];
             row.extend(numbers.iter().map(|number| format!("{number:.4}")));
             row
         })
     });
     super::csv::table(&header, rows)
-}
-
-fn strings(items: &[&str]) -> Vec<String> {
-    items.iter().map(|item| (*item).to_owned()).collect()
 }

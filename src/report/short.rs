@@ -33,7 +33,7 @@ pub fn page(case: &Case, short: &Short) -> String {
                 &format!(
                     "{group}, {period}: {} {} {} instead of {}: {advice}.",
                     way.title,
-                    figure_text(reached(way), way.digits),
+                    figure_text(way.reached, way.digits),
                     way.unit,
                     figure_text(way.limit, way.digits)
                 ),
@@ -46,12 +46,6 @@ pub fn page(case: &Case, short: &Short) -> String {
         "Other ways: offer another feed, buy what is owned only in part, plan for condition to come off (`condition_wanted`), or sell head.",
     ));
     out
-}
-
-/// The figure that would be reached: below a least, above a most.
-fn reached(short: &Shortfall) -> f64 {
-    let least = crate::limit::rule(short.rule).is_none_or(|rule| rule.sense == crate::limit::Sense::AtLeast);
-    if least { short.limit - short.short } else { short.limit + short.short }
 }
 
 fn table(case: &Case, list: &[Shortfall]) -> String {

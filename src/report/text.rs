@@ -24,6 +24,9 @@ pub fn plan_page(report: &Report) -> String {
     decides(&mut out, report);
     worth(&mut out, report);
     condition(&mut out, report);
+    if let Some(spell) = &report.cold_spell {
+        out.push_str(&super::spell::page(spell));
+    }
     watch(&mut out, report);
     sure(&mut out, report);
     out
@@ -388,9 +391,17 @@ fn worth(out: &mut String, report: &Report) {
         .worth
         .iter()
         .map(|worth| {
-            let price = worth.price_usd_per_ton.map_or("owned".to_owned(), |price| figure_text(price, 0));
+            let price = worth.price_usd_per_ton.map_or_else(
+                || if worth.usd_per_head_month.is_some() { "grazed".to_owned() } else { "owned".to_owned() },
+                |price| figure_text(price, 0),
+            );
             let words = if let Some(one_more) = worth.one_more_ton_usd {
-                format!("a ton more in the stack would be worth {}", usd(one_more))
+                match worth.usd_per_head_month {
+                    Some(month) => {
+                        format!("{} a head-month; a ton more standing would be worth {}", usd(month), usd(one_more))
+                    }
+                    None => format!("a ton more in the stack would be worth {}", usd(one_more)),
+                }
             } else if worth.cannot_do_without {
                 "used; nothing meets the needs without it".to_owned()
             } else if let Some(cost) = worth.winter_without_usd {
@@ -405,6 +416,8 @@ fn worth(out: &mut String, report: &Report) {
                 } else {
                     "not bought; not even free".to_owned()
                 }
+            } else if let Some(month) = worth.usd_per_head_month {
+                format!("{} a head-month, whatever they eat", usd(month))
             } else {
                 "used".to_owned()
             };

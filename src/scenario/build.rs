@@ -49,7 +49,9 @@ pub(super) fn blank(text: &str) -> bool {
 /// The error for an empty file.
 pub(super) fn empty(name: &str) -> Diagnostic {
     let name = if name == "the file" { name.to_owned() } else { format!("`{name}`") };
-    Code::Empty.error(format!("{name} is empty")).help("`overwinter new herd FILE` writes a starter file")
+    Code::Empty
+        .error(format!("{name} is empty"))
+        .help("a herd file has `winter:`, `groups:` and `feeds:`, as the README shows")
 }
 
 /// All the sections.
@@ -166,8 +168,13 @@ mod tests {
         let feeds = FeedTable::shipped().unwrap();
         let losses = Losses::shipped(feeds.bibliography()).unwrap();
         let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
-        let library =
-            Library { feeds: &feeds, losses: &losses, regions: &[("high_plains", [None; 12])], rules: &rules };
+        let library = Library {
+            feeds: &feeds,
+            losses: &losses,
+            regions: &[("high_plains", [None; 12])],
+            spells: &[("hard", 7, 25.0)],
+            rules: &rules,
+        };
         let mut notes = Notes::default();
         assert!(whole(&spans::tree(EVERYTHING).0.unwrap(), library, &mut notes).is_some());
         // The months are a row of their own kind: `jan` to `dec`.

@@ -6,6 +6,7 @@ use super::code::Code;
 use super::composition;
 use super::feeding;
 use super::fields::{Fields, Notes};
+use super::grazing;
 use super::groups::exclusive;
 use super::lots;
 use super::measure::{BULK, LEFTOVER, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE};
@@ -117,7 +118,9 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let on_hand = fields.number(&ON_HAND, notes);
     let value = fields.number(&VALUE, notes);
     let leftover_usd_per_ton = fields.number(&LEFTOVER, notes);
-    if price.is_none() && on_hand.is_none_or(|kg| kg <= 0.0) && !fields.has(&PRICE) && !fields.has(&ON_HAND) {
+    let grazed = grazing::read(&mut fields, class, notes);
+    let owns = on_hand.is_some_and(|kg| kg > 0.0);
+    if !grazed.written && price.is_none() && !owns && !fields.has(&PRICE) && !fields.has(&ON_HAND) {
         notes.push(
             Code::NoSupply
                 .warning(format!("{} has neither a price nor tons on hand", fields.what()))
@@ -138,8 +141,10 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let ways = feeding::ways(&mut fields, class, herd.groups, notes);
     let feeding = feeding::often(&mut fields, class, notes);
     let mut amounts = amounts::read(&mut fields, herd.groups, notes);
+    grazing::only_for(&mut fields, herd.groups, &mut amounts.by_group, notes);
     fields.close(notes);
     let composed = composed?;
+    let standing = grazed.standing.map(|dm| dm.as_fed(composed.feed.dm_pct()).0);
     if composed.feed.class == FeedClass::Mineral && amounts.all == AmountBounds::default() {
         // Minerals are set out, not chosen: groups without an amount of their own get the usual ounces.
         amounts.all.fixed = Some(KgAsFed(herd.mineral_oz * G_PER_OZ / 1000.0));
@@ -150,7 +155,7 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         feed: Feed { bulk_lb_per_ft3: bulk, ..composed.feed },
         tested: composed.tested,
         tested_on: composed.tested_on,
-        on_hand: KgAsFed(on_hand.unwrap_or(0.0)),
+        on_hand: KgAsFed(standing.or(on_hand).unwrap_or(0.0)),
         value_usd_per_ton: value.unwrap_or(0.0),
         leftover_usd_per_ton,
         price_usd_per_ton: price,
@@ -163,6 +168,7 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         waste,
         from,
         to,
+        grazing: grazed.grazing,
         fed_from,
         fed_to,
         fed: ways.all,

@@ -6,6 +6,7 @@ use super::near;
 use super::node::{Entry, Node};
 use super::values::{choice, date, map, quantity, scalar, shortened};
 use crate::diagnostic::{Diagnostic, Span};
+use indexmap::IndexSet;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -77,6 +78,11 @@ impl<'n> Fields<'n> {
     /// Whether the key without its unit stands here: that error is told once, by [`Self::close`].
     fn unitless(&self, key: &str) -> bool {
         self.entries.iter().any(|entry| lacks_unit(&entry.key, key))
+    }
+
+    /// Whether a key is there.
+    pub(crate) fn present(&self, key: &str) -> bool {
+        self.entries.iter().any(|entry| entry.key == key)
     }
 
     /// Whether any of the keys of a quantity is there.
@@ -181,7 +187,8 @@ impl<'n> Fields<'n> {
 
     fn unknown(&self, entry: &Entry) -> Diagnostic {
         let key = &entry.key;
-        let with_unit: Vec<&str> = self.known.iter().copied().filter(|known| lacks_unit(key, known)).collect();
+        // In the order they were asked for, each once.
+        let with_unit: IndexSet<&str> = self.known.iter().copied().filter(|known| lacks_unit(key, known)).collect();
         if let Some(names) = near::list(with_unit.iter().copied()) {
             return Code::NoUnit
                 .error(format!("`{key}` has no unit"))

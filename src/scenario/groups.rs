@@ -1,6 +1,7 @@
 //! The groups of cattle.
 
 use super::code::Code;
+use super::condition;
 use super::fields::{Fields, Notes};
 use super::measure::{
     ACTIVITY, BASE_INTAKE, BASE_INTAKE_DRY, BASE_INTAKE_MILKING, BIRTH_WEIGHT, BREED_FACTOR, CONDITION, HEAD,
@@ -13,7 +14,8 @@ use super::values::name;
 use super::winter::Winter;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::herd::{AnimalClass, Group, Hide, Sex};
-use crate::need::{breed, lactation};
+use crate::need::breed::{self, Breed};
+use crate::need::{growth, lactation};
 use crate::quantity::kg_from_lb;
 use jiff::civil::Date;
 
@@ -29,6 +31,8 @@ const USUAL_WEANING_DAYS: f64 = 210.0;
 const WATER_LITERS: f64 = 45.0;
 /// Sulfur in sulfate, by weight (32.06 / 96.06).
 const SULFUR_IN_SULFATE: f64 = 0.334;
+/// Weight under which growing cattle may be calves under four months, lb. Judgement.
+const LIGHT_LB: f64 = 250.0;
 /// Farthest calving from the winter, days.
 const CALVING_DAYS: i32 = 300;
 
@@ -71,11 +75,15 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
     let sex = sex(&mut fields, class, notes);
     let mature_weight_kg = mature_weight(&mut fields, class, weight_kg, notes);
     let condition = fields.number(&CONDITION, notes).unwrap_or(USUAL_CONDITION);
-    let condition_wanted = target::condition(&mut fields, winter, notes);
+    let wanted = condition::read(&mut fields, class, winter, notes);
     let calving = calving(&mut fields, class, winter, notes);
     let milk = milk(&mut fields, class, notes);
-    let (gain_kg_per_day, weight_wanted_kg) =
-        target::gain(&mut fields, &target::Animal { class, weight_kg, mature_weight_kg }, winter, notes);
+    let (gain_kg_per_day, weight_wanted_kg) = target::gain(
+        &mut fields,
+        &target::Animal { class, weight_kg, mature_weight_kg, breeding_share: milk.breeding_share, calving },
+        winter,
+        notes,
+    );
     let under_a_year = fields.flag("under_a_year", notes).unwrap_or(false);
     let turnout = turnout(&mut fields, class, winter, notes);
     let activity_share = fields.number(&ACTIVITY, notes).unwrap_or(0.0) / 100.0;
@@ -85,8 +93,11 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
     let limit_fed = fields.flag("limit_fed", notes).unwrap_or(false);
     let water_sulfur_g = water_sulfur(&mut fields, notes);
     let base_intake_pct = base_intake(&mut fields, notes);
+    let at = fields.place();
+    let what = fields.what().to_owned();
     fields.close(notes);
-    Some(Group {
+    light(class, weight_kg, &what, at, notes);
+    let group = Group {
         name: entry.key.trim().to_owned(),
         class,
         sex,
@@ -94,7 +105,8 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
         weight_kg: weight_kg?,
         mature_weight_kg: mature_weight_kg?,
         condition,
-        condition_wanted,
+        condition_wanted: wanted.by,
+        condition_path: wanted.path.clone(),
         calving,
         peak_milk_kg: milk.peak_kg,
         milk_composition_pct: milk.composition_pct,
@@ -111,7 +123,23 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
         limit_fed,
         water_sulfur_g,
         base_intake_pct,
-    })
+    };
+    condition::judge(&group, &what, &wanted, winter, notes);
+    Some(group)
+}
+
+/// Warns of cattle so light that they may be calves under four months.
+fn light(class: AnimalClass, weight_kg: Option<f64>, what: &str, at: Span, notes: &mut Notes) {
+    let weight = weight_kg.map(crate::quantity::lb_from_kg).filter(|lb| *lb < LIGHT_LB);
+    if let Some(lb) = weight.filter(|_| class.grows()) {
+        notes.push(
+            Code::YoungCalf
+                .warning(format!("{what} weighs {lb:.0} lb; under four months no ration is made"))
+                .at(at, "as light as calves of three months")
+                .because("calves under four months are not ruminants yet: no whole cottonseed, no other source of gossypol, no urea")
+                .help("correct the weight; if they are so young, delete the group and leave them with their dams"),
+        );
+    }
 }
 
 /// The kinds a ration is made for.
@@ -251,14 +279,35 @@ struct Milk {
     weaning_days: f64,
     birth_kg: f64,
     breed_factor: f64,
+    breeding_share: f64,
+}
+
+/// The breed, or two of them for a cross: the mean of the parents.
+fn breed(fields: &mut Fields<'_>, notes: &mut Notes) -> Option<Breed> {
+    let breeds: Vec<(&str, Breed)> = breed::LIST.iter().map(|one| (one.key, *one)).collect();
+    let entry = fields.entry("breed")?;
+    let Kind::List(parents) = &entry.value.kind else {
+        return fields.choice("breed", &breeds, notes);
+    };
+    let mut of = |node| super::values::choice("breed", node, &breeds, notes);
+    if let [one, other] = parents.as_slice() {
+        let (one, other) = (of(one), of(other));
+        return Some(breed::cross(&one?, &other?));
+    }
+    notes.push(
+        Code::WrongShape
+            .error("a cross has two parents")
+            .at(entry.place(), "two breeds belong here")
+            .help("write `breed: [angus, brahman]`, or one breed"),
+    );
+    None
 }
 
 fn milk(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Milk {
-    let breeds: Vec<_> = breed::LIST.iter().map(|one| (one.key, one)).collect();
-    let breed = fields.choice("breed", &breeds, notes);
+    let breed = breed(fields, notes);
     let breed_factor = fields.number(&BREED_FACTOR, notes).or(breed.map(|breed| breed.maintenance_factor));
     let first_calf = if class == AnimalClass::Cow { 1.0 } else { lactation::age_factor(FIRST_CALF_AGE) };
-    let grown_peak = breed.map_or(kg_from_lb(USUAL_PEAK_MILK_LB), |breed| breed.peak_milk_kg);
+    let grown_peak = breed.and_then(|breed| breed.peak_milk_kg).unwrap_or(kg_from_lb(USUAL_PEAK_MILK_LB));
     let mut own = |measure: &Measure, notes: &mut Notes| {
         let given = fields.measured(measure, notes).map(|(entry, _)| entry);
         if let Some(entry) = given.filter(|_| !class.calves()) {
@@ -275,10 +324,17 @@ fn milk(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Milk 
         own(&MILK_PROTEIN, notes).unwrap_or(protein),
     );
     let weaning_days = own(&WEANING, notes).unwrap_or(USUAL_WEANING_DAYS);
-    let usual_birth = breed.map_or(breed::BIRTH_WEIGHT_KG, |breed| breed.birth_weight_kg);
+    let usual_birth = breed.and_then(|breed| breed.birth_weight_kg).unwrap_or(breed::BIRTH_WEIGHT_KG);
     let birth_kg = own(&BIRTH_WEIGHT, notes).unwrap_or(usual_birth);
     let peak_kg = if class.calves() { peak.unwrap_or(grown_peak * first_calf) } else { 0.0 };
-    Milk { peak_kg, composition_pct, weaning_days, birth_kg, breed_factor: breed_factor.unwrap_or(1.0) }
+    Milk {
+        peak_kg,
+        composition_pct,
+        weaning_days,
+        birth_kg,
+        breed_factor: breed_factor.unwrap_or(1.0),
+        breeding_share: breed.map_or(growth::BREEDING_TAURUS, |breed| breed.breeding_share),
+    }
 }
 
 fn water_sulfur(fields: &mut Fields<'_>, notes: &mut Notes) -> f64 {

@@ -12,6 +12,8 @@ pub struct Library<'a> {
     pub losses: &'a Losses,
     /// Regions with monthly weather, January first.
     pub regions: &'a [(&'a str, [Option<MonthWeather>; 12])],
+    /// Kinds of cold spell: days, and °F below the mean of the month.
+    pub spells: &'a [(&'a str, u32, f64)],
     /// Names of the limits.
     pub rules: &'a [&'a str],
 }

@@ -2,6 +2,9 @@
 
 use crate::quantity::{G_PER_OZ, KG_PER_TON, KM_PER_MILE, c_from_f, f_from_c, kg_from_lb, lb_from_kg};
 
+/// Acres in a hectare (10,000 m² over the international acre).
+const ACRES_PER_HECTARE: f64 = 2.471_053_81;
+
 /// One way of writing a quantity.
 pub(crate) struct Unit {
     /// The key, unit at its end.
@@ -164,6 +167,41 @@ measures! {
     LABOR: [plain("labor_usd_per_feeding", "dollars")], 0.0, 5000.0;
     /// Already owned, kg.
     ON_HAND: [tons("on_hand_tons"), metric_tons("on_hand_metric_tons")], 0.0, 1.0e9;
+    /// Cost of grazing, USD per head and month of 30.4 days.
+    HEAD_MONTH: [plain("price_usd_per_head_month", "dollars per head and month")], 0.0, 500.0;
+    /// Land grazed.
+    ACRES: [
+        plain("acres", "acres"),
+        Unit {
+            key: "hectares",
+            words: "hectares",
+            inward: |ha| ha * ACRES_PER_HECTARE,
+            outward: |acres| acres / ACRES_PER_HECTARE,
+        }
+    ], 0.0, 1.0e7;
+    /// Forage that cattle may eat of an acre, kg of dry matter.
+    FORAGE_PER_ACRE: [
+        Unit {
+            key: "tons_dm_per_acre",
+            words: "short tons of dry matter per acre",
+            inward: |tons| tons * KG_PER_TON,
+            outward: |kg| kg / KG_PER_TON,
+        },
+        Unit {
+            key: "lb_dm_per_acre",
+            words: "lb of dry matter per acre",
+            inward: kg_from_lb,
+            outward: lb_from_kg,
+        },
+        Unit {
+            key: "kg_dm_per_hectare",
+            words: "kg of dry matter per hectare",
+            inward: |kg| kg / ACRES_PER_HECTARE,
+            outward: |kg| kg * ACRES_PER_HECTARE,
+        }
+    ], 0.0, 20_000.0;
+    /// Most of a grazed feed, percent of the dry matter eaten.
+    SHARE_OF_INTAKE: [plain("max_share_of_intake_pct", "percent")], 0.0, 100.0;
     /// Flat loss in storage.
     LOSS: [plain("loss_pct", "percent")], 0.0, 95.0;
     /// Loss for each month of storage.

@@ -60,7 +60,12 @@ pub(crate) fn read(
         place.sun = fields.flag("sun", notes).unwrap_or(false);
         place.shelter_share = fields.number(&SHELTER, notes).unwrap_or(0.0) / 100.0;
         place.acclimatization = fields.flag("acclimatization", notes).unwrap_or(false);
-        place.cold_spell = fields.entry("cold_spell").and_then(|entry| cold_spell(entry, notes));
+        let before = notes.list.len();
+        if let Some(entry) = fields.entry("cold_spell") {
+            place.cold_spell = cold_spell(entry, &mut place.cold_spell_kind, &place.weather, winter, library, notes);
+        }
+        // That a spell lacks weather says it all.
+        right &= notes.list[before..].iter().all(|one| one.code != Code::SpellWeather.text());
         fields.close(notes);
     }
     // Where the weather itself is wrong, months that fail to be read are not missing.
@@ -87,6 +92,7 @@ fn weather(entry: &Entry, place: &mut Place, library: Library<'_>, notes: &mut N
             for (index, key) in MONTHS.iter().enumerate() {
                 if let Some(month) = each.entry(key) {
                     place.weather[index] = own_month(month, NAMES[index], place.weather[index], notes);
+                    place.own_months.push(index);
                 }
             }
             each.close(notes);
@@ -128,14 +134,76 @@ fn region(name: &str, at: Span, place: &mut Place, library: Library<'_>, notes: 
     );
 }
 
-fn cold_spell(entry: &Entry, notes: &mut Notes) -> Option<ColdSpell> {
+/// A spell by its kind alone, or as a map: with `kind` what it leaves out is the kind's.
+fn cold_spell(
+    entry: &Entry,
+    kind: &mut Option<String>,
+    weather: &[Option<MonthWeather>; 12],
+    winter: Option<&Winter>,
+    library: Library<'_>,
+    notes: &mut Notes,
+) -> Option<ColdSpell> {
+    let kinds: Vec<(&str, (&str, u32, f64))> = library.spells.iter().map(|one| (one.0, *one)).collect();
+    if matches!(entry.value.kind, Kind::Scalar { .. }) {
+        let named = super::values::choice("cold_spell", &entry.value, &kinds, notes)?;
+        let usual = usual_spell(named, entry, weather, winter?, notes)?;
+        *kind = Some(named.0.to_owned());
+        return Some(usual);
+    }
     let mut fields = Fields::open(&entry.value, "`cold_spell`", entry.key_span.clone(), notes)?;
-    let days = fields.whole(&SPELL_DAYS, "7", notes);
-    let mean_c = fields.number_required(&MEAN_TEMPERATURE, "10", notes);
-    let wind_kmh = fields.number_required(&WIND, "15", notes);
+    let named = fields.choice("kind", &kinds, notes);
+    let usual = match (named, winter) {
+        (Some(named), Some(winter)) => {
+            *kind = Some(named.0.to_owned());
+            usual_spell(named, entry, weather, winter, notes)
+        }
+        _ => None,
+    };
     let coat = fields.choice("coat", &COATS, notes).unwrap_or_default();
+    let spell = if named.is_some() {
+        let days = fields.present("days").then(|| fields.whole(&SPELL_DAYS, "7", notes));
+        let mean_c = fields.number(&MEAN_TEMPERATURE, notes);
+        let wind_kmh = fields.number(&WIND, notes);
+        usual.and_then(|usual| {
+            Some(ColdSpell {
+                days: days.unwrap_or(Some(usual.days))?,
+                mean_c: mean_c.unwrap_or(usual.mean_c),
+                wind_kmh: wind_kmh.unwrap_or(usual.wind_kmh),
+                coat,
+            })
+        })
+    } else {
+        let days = fields.whole(&SPELL_DAYS, "7", notes);
+        let mean_c = fields.number_required(&MEAN_TEMPERATURE, "10", notes);
+        let wind_kmh = fields.number_required(&WIND, "15", notes);
+        days.zip(mean_c).zip(wind_kmh).map(|((days, mean_c), wind_kmh)| ColdSpell { days, mean_c, wind_kmh, coat })
+    };
     fields.close(notes);
-    Some(ColdSpell { days: days?, mean_c: mean_c?, wind_kmh: wind_kmh?, coat })
+    spell
+}
+
+/// A spell of a kind in the coldest month of the winter, with the wind of that month.
+fn usual_spell(
+    (kind, days, below_f): (&str, u32, f64),
+    entry: &Entry,
+    weather: &[Option<MonthWeather>; 12],
+    winter: &Winter,
+    notes: &mut Notes,
+) -> Option<ColdSpell> {
+    let months = winter.periods.iter().flat_map(crate::herd::Period::dates);
+    let coldest = months
+        .filter_map(|day| weather[usize::from(day.month().unsigned_abs()).saturating_sub(1) % 12])
+        .min_by(|a, b| a.mean_c.total_cmp(&b.mean_c));
+    let Some(month) = coldest else {
+        notes.push(
+            Code::SpellWeather
+                .error(format!("a cold spell is `{kind}` against the mean of the month, and no weather is known"))
+                .at(entry.place(), "no mean to go by")
+                .help("name a region under `weather`, or write the spell out: `{days: 7, mean_f: 10, wind_mph: 15}`"),
+        );
+        return None;
+    };
+    Some(ColdSpell { days, mean_c: month.mean_c - below_f / 1.8, wind_kmh: month.wind_kmh, coat: Coat::Dry })
 }
 
 /// Warns of the months of the winter whose weather is not known.

@@ -61,7 +61,7 @@ fn words(info: &str) -> (String, &'static str) {
     } else if info.contains("eof") || info.contains("end of stream") {
         ("the file ends in the middle", "finish the last line")
     } else {
-        return (format!("the text is not YAML ({info})"), "write `key: value` lines; see the starter file");
+        return (format!("the text is not YAML ({info})"), "write `key: value` lines, as the README shows");
     };
     (message.to_owned(), help)
 }

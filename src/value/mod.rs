@@ -1,4 +1,6 @@
 //! The money: what the answer hangs on and how sure it is.
 
+pub mod at_will;
 pub mod low;
 pub mod score;
+pub mod spell;

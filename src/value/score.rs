@@ -15,7 +15,7 @@ pub struct ScoreMoney {
 /// pays 0.8: NRC 1996, from memory). It holds for small changes; large ones change the ration.
 #[must_use]
 pub fn score_money(cells: &Cells<'_>, plan: &Plan, group: usize) -> Option<ScoreMoney> {
-    let (mut usd_days, mut days, mut mcal) = (0.0, 0.0, 0.0);
+    let (mut usd_days, mut days, mut to_lose, mut to_gain) = (0.0, 0.0, 0.0, 0.0);
     for (cell, ration) in cells.get(group)?.iter().zip(&plan.rations[group]) {
         let length = f64::from(cell.block.period.days());
         let price = if let Some((maintenance, _)) = ration.growth_prices {
@@ -25,12 +25,13 @@ pub fn score_money(cells: &Cells<'_>, plan: &Plan, group: usize) -> Option<Score
             ration.prices[index].usd_per_unit
         };
         usd_days += price * length;
-        mcal += cell.block.needs.mcal_per_score * length;
+        let (down, up) = cell.block.mcal_per_score();
+        to_lose += down * length;
+        to_gain += up * length;
         days += length;
     }
     (days > 0.0 && usd_days > 0.0).then(|| {
         let price = usd_days / days;
-        let energy = mcal / days;
-        ScoreMoney { to_gain_usd: price * energy, saved_by_losing_usd: 0.8 * price * energy }
+        ScoreMoney { to_gain_usd: price * to_gain / days, saved_by_losing_usd: 0.8 * price * to_lose / days }
     })
 }

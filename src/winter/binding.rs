@@ -1,11 +1,11 @@
 //! What binds a winter beyond its rations: room in a store, what a seller has and when, and each feed itself.
 
 use super::Case;
-use super::assemble::Cells;
+use super::assemble::{Cells, assemble};
 use super::plan::{Without, solve_growing};
 use super::program::Program;
 use crate::feed::Supply;
-use crate::lp::Certified;
+use crate::lp::{self, Certified};
 
 /// What the limits of one store cost.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -68,13 +68,7 @@ fn week_earlier(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certif
 }
 
 /// Cost of the winter without each feed that is bought and used (minerals aside), dearest to lose first.
-pub(super) fn without(
-    case: &Case,
-    cells: &Cells<'_>,
-    program: &Program,
-    point: &[f64],
-    whole_loads_usd: f64,
-) -> Vec<Without> {
+pub(super) fn without(case: &Case, program: &Program, point: &[f64], whole_loads_usd: f64) -> Vec<Without> {
     let mut list: Vec<Without> = (0..case.offers.len())
         .filter(|f| {
             let offer = &case.offers[*f];
@@ -82,15 +76,16 @@ pub(super) fn without(
                 program.blocks.iter().flatten().any(|block| block.amounts[*f].is_some_and(|col| point[col.0] > 1e-6));
             used && offer.price_usd_per_ton.is_some() && !offer.feed.class.is_mineral()
         })
-        .map(|f| {
-            let mut bare = program.clone();
-            for block in bare.blocks.iter().flatten() {
-                if let Some(col) = block.amounts[f] {
-                    bare.lp.cols[col.0].upper = 0.0;
-                }
+        .filter_map(|f| {
+            // Rules hang on what is offered: what is eaten at will, how much trash beside other roughage.
+            let mut bare = case.clone();
+            bare.offers.remove(f);
+            let cells = assemble(&bare).ok()?;
+            match solve_growing(&mut Program::build(&bare, &cells), &cells) {
+                Ok(found) => Some(Without { offer: f, cost_usd: Some(found.objective + whole_loads_usd) }),
+                Err(lp::Failure::Infeasible) => Some(Without { offer: f, cost_usd: None }),
+                Err(_) => None,
             }
-            let cost_usd = solve_growing(&mut bare, cells).ok().map(|found| found.objective + whole_loads_usd);
-            Without { offer: f, cost_usd }
         })
         .collect();
     list.sort_by(|a, b| b.cost_usd.unwrap_or(f64::INFINITY).total_cmp(&a.cost_usd.unwrap_or(f64::INFINITY)));

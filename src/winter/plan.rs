@@ -8,6 +8,7 @@ use super::program::Program;
 use super::read::{read_feeds, read_rations};
 use super::short::{Short, shortage};
 use super::steady::{self, Steadiness};
+use crate::limit::Growth;
 use crate::lp::{self, Certificate, Certified, Uniqueness};
 
 /// What one rule costs in one block.
@@ -174,11 +175,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         certificate: best.certificate,
         uniqueness,
         // In part loads, as the prices are; what whole loads cost more is added, or the comparison would be lopsided.
-        without: if big {
-            Vec::new()
-        } else {
-            without(case, cells, &program, point, settled.1.objective - best.objective)
-        },
+        without: if big { Vec::new() } else { without(case, &program, point, settled.1.objective - best.objective) },
         big,
     })
 }
@@ -215,11 +212,23 @@ pub fn add_tangents(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool
         }
         let place = format!("{} {}", cell.block.group.name, cell.block.period.label);
         let split = x[rows.split.0].clamp(0.01, 0.99);
-        if rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-12) {
+        if rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-12) || held(growth, &block.amounts, split, x) {
             continue;
         }
         rows.add_tangent(lp, growth, &block.amounts, &place, split);
         added = true;
     }
     added
+}
+
+/// Whether the curves hold at a split as closely as rows are held at all: with a share near 1 for maintenance the rows
+/// have terms far above the gain, and their rounding alone is more than a billionth of it.
+fn held(growth: &Growth, amounts: &[Option<lp::ColId>], split: f64, x: &[f64]) -> bool {
+    let kg_dm = super::program::ration(amounts, x);
+    let (m, g) = (growth.maintenance_nem_mcal, growth.gain_neg_mcal);
+    let (p, q) = (split, 1.0 - split);
+    let keep = (m / p - growth.nem_mcal(&kg_dm)) / (2.0 * m / p);
+    let side = (2.0 * g / q - g / (q * q)).abs();
+    let grow = (g / q - growth.neg_mcal(&kg_dm)) / side.max(g * p / (q * q));
+    keep.max(grow) <= 2.0 * lp::TOLERANCE
 }

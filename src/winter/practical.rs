@@ -43,7 +43,7 @@ pub fn round(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Result<Plan, Unroun
             rations.push(rounded);
         }
         if let Some((program, x)) = pay(case, cells, plan, &rations) {
-            return Ok(rounded_plan(case, plan, &program, &x, rations));
+            return Ok(rounded_plan((case, cells), plan, &program, &x, rations));
         }
         for (held, offer) in held_back.iter_mut().zip(&case.offers) {
             if offer.on_hand.0 > 0.0 {
@@ -54,12 +54,18 @@ pub fn round(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Result<Plan, Unroun
     Err(Unrounded::Stores)
 }
 
-fn rounded_plan(case: &Case, plan: &Plan, program: &Program, x: &[f64], rations: Vec<Vec<Vec<f64>>>) -> Plan {
+fn rounded_plan(
+    (case, cells): (&Case, &Cells<'_>),
+    plan: &Plan,
+    program: &Program,
+    x: &[f64],
+    rations: Vec<Vec<Vec<f64>>>,
+) -> Plan {
     let mut rounded = plan.clone();
     let unit_costs = stored_unit_costs(case, program, x);
-    for (row, fed) in rounded.rations.iter_mut().zip(rations) {
-        for ((ration, kg_dm), period) in row.iter_mut().zip(fed).zip(&case.periods) {
-            ration.usd_by_offer = ration_usd(case, period, &kg_dm, &unit_costs);
+    for ((row, fed), here) in rounded.rations.iter_mut().zip(rations).zip(cells) {
+        for ((ration, kg_dm), cell) in row.iter_mut().zip(fed).zip(here) {
+            ration.usd_by_offer = ration_usd(case, &cell.block, &kg_dm, &unit_costs);
             ration.kg_dm = kg_dm;
         }
     }

@@ -73,9 +73,11 @@ impl Program {
                     .zip(&cell.block.available)
                     .map(|(offer, available)| {
                         let price = offer.delivered_on(period.from);
-                        if !available || (price.is_none() && offer.on_hand.0 <= 0.0) {
+                        if !available || !offer.can_be_had() {
                             return None;
                         }
+                        // Grazing costs by the head, whatever is eaten.
+                        lp.constant += offer.usd_per_head_day() * head_days;
                         let cost = if offer.is_stored() {
                             0.0
                         } else {

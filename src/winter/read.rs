@@ -24,7 +24,7 @@ pub(super) fn read_rations(
                 .map(|(t, cell)| {
                     let block = &program.blocks[g][t];
                     let kg_dm = program.ration(g, t, point);
-                    let usd_by_offer = ration_usd(case, cell.block.period, &kg_dm, &unit_costs);
+                    let usd_by_offer = ration_usd(case, &cell.block, &kg_dm, &unit_costs);
                     let prices = cell
                         .demands
                         .rules
@@ -55,16 +55,19 @@ pub(super) fn read_rations(
 /// US dollars per head and day of each feed of a ration.
 pub(super) fn ration_usd(
     case: &Case,
-    period: &crate::herd::Period,
+    block: &crate::limit::Block<'_>,
     kg_dm: &[f64],
     unit_costs: &[Option<f64>],
 ) -> Vec<f64> {
+    let period = block.period;
     let days = f64::from(period.days());
     let offers = case.offers.iter().enumerate();
     offers
         .map(|(f, offer)| {
             let price = unit_costs[f].unwrap_or_else(|| offer.delivered_on(period.from).unwrap_or(0.0));
-            kg_dm[f] * offer.tons_per_kg_dm_eaten(days) * price
+            // Grazing is paid by the head while it can be had, whatever is eaten of it.
+            let by_head = if block.available[f] { offer.usd_per_head_day() } else { 0.0 };
+            kg_dm[f] * offer.tons_per_kg_dm_eaten(days) * price + by_head
         })
         .collect()
 }

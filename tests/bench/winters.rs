@@ -1,12 +1,16 @@
 //! How long whole winters take, from the text of the file to the page: `cargo bench --bench winters`. With a folder as
 //! argument it writes the herd files there, to time the program itself.
 
-use overwinter::feed::{FeedTable, Losses};
-use overwinter::herd::weather::WeatherTable;
+#![allow(clippy::print_stdout, clippy::panic, clippy::unwrap_used)] // a bench tells its figures
+
 use overwinter::report::text;
-use overwinter::scenario::{self, Library};
+use overwinter::scenario;
 use std::fmt::Write as _;
 use std::time::Instant;
+
+#[path = "../library/mod.rs"]
+mod library;
+use library::library;
 
 const FEEDS: [&str; 20] = [
     "prairie_hay: {on_hand_tons: 150, value_usd_per_ton: 50}",
@@ -52,13 +56,7 @@ fn herd(groups: usize, winter: &str, feeds: usize) -> String {
     text
 }
 
-#[expect(clippy::print_stdout, clippy::panic, clippy::unwrap_used, reason = "a bench tells its figures")]
 fn main() {
-    let table = FeedTable::shipped().unwrap();
-    let losses = Losses::shipped(table.bibliography()).unwrap();
-    let weather = WeatherTable::shipped().unwrap();
-    let regions: Vec<_> = weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
-    let library = Library { feeds: &table, losses: &losses, regions: &regions, rules: &[] };
     let folder = std::env::args().skip(1).find(|word| !word.starts_with("--"));
     let winters = [
         ("monthly", "5 groups, 5 months, 12 feeds", herd(5, "{from: 2026-11-01, to: 2027-04-01}", 12)),
@@ -69,7 +67,7 @@ fn main() {
             std::fs::write(format!("{folder}/{name}.yaml"), &text).unwrap();
         }
         let begun = Instant::now();
-        let case = scenario::read(&text, library).unwrap_or_else(|list| panic!("{list:#?}")).value;
+        let case = scenario::read(&text, library()).unwrap_or_else(|list| panic!("{list:#?}")).value;
         let report = overwinter::plan(&case).unwrap_or_else(|stop| panic!("{stop:?}"));
         let page = text::plan_page(&report);
         println!("{words}: {:.3} s, {} bytes of page", begun.elapsed().as_secs_f64(), page.len());

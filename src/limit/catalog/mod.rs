@@ -79,6 +79,17 @@ pub static YOUR_MAX: Rule = Rule {
     remedy: "change `max_lb` of the feed",
     ..BASE
 };
+/// Your own largest share of a grazed feed.
+pub static YOUR_SHARE: Rule = Rule {
+    id: "your-share",
+    title: "your largest share of what is eaten",
+    unit: "% of DM",
+    digits: 0,
+    cite: Cite::new("", "herd file", Origin::Given),
+    why: "there is no more of it within reach of a mouth",
+    remedy: "change `max_share_of_intake_pct` of the feed",
+    ..BASE
+};
 /// Your own fixed amount of one feed.
 pub static YOUR_FIXED: Rule = Rule {
     id: "your-fixed",

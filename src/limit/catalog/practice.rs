@@ -54,7 +54,7 @@ pub(super) const RULES: [Rule; 4] = [
         scale: PCT,
         figure: Figure::Of(gin_trash),
         cite: Cite::judgement(
-            "half the roughage is plenty of an untested feed; half of that while they learn it (two weeks)",
+            "1.0: about half the roughage is plenty of an untested feed; half of that while they learn it (two weeks)",
         ),
         why: "it varies from straw to fair hay, and cattle learn to eat it slowly",
         remedy: "have it tested, then raise it under `limits` with your reason",

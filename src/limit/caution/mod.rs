@@ -1,11 +1,12 @@
 //! Things to know about a ration that are no rows of the programme: each fires with its figures and its source.
 
+mod animal;
+mod minerals;
+
 use super::Block;
 use super::measure::Measure;
 use crate::feed::{Feed, FeedClass, Nutrient, Offer};
-use crate::herd::AnimalClass;
 use crate::need::{mineral, vitamin};
-use crate::quantity::G_PER_OZ;
 use crate::source::{Cite, Origin};
 
 /// A kind of thing to know.
@@ -112,9 +113,41 @@ static BULLS_AND_GOSSYPOL: Caution = Caution {
         Origin::Abstract,
     ),
 };
+static CONDITION_AT_CALVING: Caution = Caution {
+    id: "condition-at-calving",
+    title: "condition at calving",
+    meaning: "The score a female is on her way to at calving, against 5 for grown cows and 6 for heifers with their first calf.",
+    cite: crate::need::condition::TARGETS,
+};
+static GRAZING_WITHOUT_WALKING: Caution = Caution {
+    id: "grazing-without-walking",
+    title: "grazing without walking",
+    meaning: "Cattle graze and the file counts nothing for walking.",
+    cite: Cite::new(
+        "nrc1996",
+        "ch. 1: 10 to 20 % of maintenance on good easy pasture, to 50 on poor hills",
+        Origin::Memory,
+    ),
+};
+static SULFUR_A_DAY: Caution = Caution {
+    id: "sulfur-a-day",
+    title: "sulfur a day",
+    meaning: "Sulfur from feed and water together, g a day, for grazing cows.",
+    cite: mineral::SULFUR_PER_DAY,
+};
+
+static POOR_PROTEIN_INTAKE: Caution = Caution {
+    id: "intake-on-poor-protein",
+    title: "intake on little protein",
+    meaning: "Under 7 % crude protein cattle eat less roughage than they would: about 10 % less for each point short.",
+    cite: Cite::judgement(
+        "10 % a point; Arizona AZ9523 has intake falling sharply below 6.25 %, to 1.2 % of body weight at 4 %",
+    ),
+};
 
 /// Every caution.
 pub static CAUTIONS: &[&Caution] = &[
+    &POOR_PROTEIN_INTAKE,
     &DEGRADABLE_PROTEIN,
     &SUPPLEMENT_FOR_ROUGHAGE,
     &FAT_WARNING,
@@ -128,8 +161,15 @@ pub static CAUTIONS: &[&Caution] = &[
     &VITAMIN_A,
     &COLD_BEYOND_FEEDING,
     &BULLS_AND_GOSSYPOL,
+    &CONDITION_AT_CALVING,
+    &GRAZING_WITHOUT_WALKING,
+    &SULFUR_A_DAY,
 ];
 
+/// Crude protein of the diet below which intake falls, % of DM (Arizona AZ9523).
+const PROTEIN_FLOOR_PCT: f64 = 7.0;
+/// Roughage left uneaten for each point of protein short, percent (judgement).
+const INTAKE_LOST_PER_POINT_PCT: f64 = 10.0;
 /// Degradable protein below this share of TDN slows the rumen, percent (13 % is the book's need of microbes; on poor
 /// roughage nitrogen is recycled and 10 % serves: judgement, near Koster 1996).
 const RDP_OF_TDN_PCT: f64 = 10.0;
@@ -192,9 +232,11 @@ pub fn findings(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Vec<Findi
     rumen(&mix, &mut list);
     fat(&mix, &mut list);
     trash(&mix, &mut list);
-    minerals(&mix, &mut list);
-    cold(&mix, &mut list);
-    bulls(&mix, &mut list);
+    minerals::minerals(&mix, &mut list);
+    animal::cold(&mix, &mut list);
+    animal::bulls(&mix, &mut list);
+    animal::calving(&mix, &mut list);
+    animal::grazing(&mix, &mut list);
     list
 }
 
@@ -205,6 +247,21 @@ fn rumen(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         return;
     };
     let weight = mix.block.needs.weight_kg;
+    if let (Some(protein), Some(dm)) = (mix.total(Measure::Cp), mix.total(Measure::OrganicDm))
+        && dm > 0.0
+    {
+        let pct = 100.0 * protein / dm;
+        // A tenth of a point is forgiven, as the rule itself does.
+        if pct < PROTEIN_FLOOR_PCT - 0.1 {
+            list.push(Finding {
+                caution: &POOR_PROTEIN_INTAKE,
+                text: format!(
+                    "On {pct:.1} % protein they will eat about {:.0} % less roughage than written here, so the energy below is more than they get.",
+                    INTAKE_LOST_PER_POINT_PCT * (PROTEIN_FLOOR_PCT - pct)
+                ),
+            });
+        }
+    }
     if tdn > 0.0 && 100.0 * rdp / tdn < RDP_OF_TDN_PCT {
         list.push(Finding {
             caution: &DEGRADABLE_PROTEIN,
@@ -290,164 +347,4 @@ fn trash(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             ),
         });
     }
-}
-
-/// Minerals and vitamin A: told with the ounces that would close a gap, never a row.
-fn minerals(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let dm = mix.total(Measure::Dm).unwrap_or(0.0);
-    if dm <= 0.0 {
-        return;
-    }
-    let pairs = [
-        ("Mg", Nutrient::Mg),
-        ("K", Nutrient::K),
-        ("Na", Nutrient::Na),
-        ("Co", Nutrient::Co),
-        ("Cu", Nutrient::Cu),
-        ("I", Nutrient::I),
-        ("Mn", Nutrient::Mn),
-        ("Se", Nutrient::Se),
-        ("Zn", Nutrient::Zn),
-    ];
-    let mut gaps = Vec::new();
-    for (symbol, nutrient) in pairs {
-        let Some(level) = mineral::level_of(symbol) else { continue };
-        let milking = mix.block.needs.milking_share;
-        let need = if mix.block.group.class.calves() {
-            level.gestating.zip(level.milking).map(|(dry, wet)| dry * (1.0 - milking) + wet * milking)
-        } else {
-            level.growing
-        };
-        let Some(need) = need else { continue };
-        let (sum, silent) = mix.nutrient(nutrient);
-        // A feed that does not state it may bring any amount: no gap can be told.
-        if !silent.is_empty() {
-            continue;
-        }
-        let have = sum / dm;
-        if have < need * (1.0 - WORTH_TELLING) {
-            let ounces = ounces_to_close(mix, nutrient, (need - have) * dm);
-            gaps.push(format!(
-                "{} {} of {} {}{}",
-                nutrient.name(),
-                trim(have),
-                trim(need),
-                level.unit,
-                ounces.map_or(String::new(), |text| format!(" ({text})"))
-            ));
-        }
-        let most = level.most_2016.map(|(_, high)| high).or(level.most_1996);
-        if let Some(most) = most.filter(|most| have > *most) {
-            list.push(Finding {
-                caution: &MINERAL_CEILING,
-                text: format!(
-                    "{} is {} {} of dry matter, above the {} that is tolerated.",
-                    capital(nutrient.name()),
-                    trim(have),
-                    level.unit,
-                    trim(most)
-                ),
-            });
-        }
-    }
-    if !gaps.is_empty() {
-        list.push(Finding {
-            caution: &MINERAL_GAP,
-            text: format!(
-                "Of dry matter, below the need: {}. Minerals are told, not chosen: ask what your soils are short of.",
-                gaps.join("; ")
-            ),
-        });
-    }
-    let (iron, silent) = mix.nutrient(Nutrient::Fe);
-    // Iron is rarely stated; what is stated is a least.
-    if iron / dm > IRON_PPM {
-        let at_least = if silent.is_empty() { "" } else { "at least " };
-        list.push(Finding {
-            caution: &IRON,
-            text: format!("Iron is {at_least}{:.0} ppm, above the {IRON_PPM:.0} tolerated: soil in the feed, and it ties up copper.", iron / dm),
-        });
-    }
-    vitamin_a(mix, list);
-}
-
-fn vitamin_a(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let need = mix.block.needs.vitamin_a_iu;
-    let (have, _) = mix.nutrient(Nutrient::VitaminA);
-    if need > 0.0 && have < need * (1.0 - WORTH_TELLING) {
-        let ounces =
-            ounces_to_close(mix, Nutrient::VitaminA, need - have).map_or(String::new(), |text| format!(" ({text})"));
-        list.push(Finding {
-            caution: &VITAMIN_A,
-            text: format!(
-                "Vitamin A: {} of {} IU a day{ounces}. Dead grass and gin trash hold almost none; a liver full from green grass lasts {:.0} to \
-                 {:.0} months.",
-                super::figure_text((have / 1000.0).round() * 1000.0, 0),
-                super::figure_text((need / 1000.0).round() * 1000.0, 0),
-                vitamin::LIVER_MONTHS.0,
-                vitamin::LIVER_MONTHS.1
-            ),
-        });
-    }
-}
-
-/// Ounces as fed of an offered mineral that would bring what is missing, in nutrient units × kg of dry matter.
-fn ounces_to_close(mix: &Mix<'_>, nutrient: Nutrient, missing: f64) -> Option<String> {
-    mix.offers
-        .iter()
-        .filter(|offer| offer.feed.class == FeedClass::Mineral)
-        .filter_map(|offer| {
-            let strength = offer.feed.get(nutrient).filter(|value| *value > 0.0)?;
-            let oz = missing / strength / (offer.feed.dm_pct() / 100.0) * 1000.0 / G_PER_OZ;
-            (oz <= 8.0).then(|| (oz, format!("{:.1} oz more of {}", oz.max(0.1), offer.feed.name)))
-        })
-        .min_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, text)| text)
-}
-
-fn cold(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let energy = &mix.block.needs.energy;
-    let asked = mix.block.needs.cold_uncapped_nem_mcal;
-    if asked > energy.cold_nem_mcal + 1e-9 {
-        list.push(Finding {
-            caution: &COLD_BEYOND_FEEDING,
-            text: format!(
-                "Cold asks {asked:.1} Mcal a day, more than 40 % of maintenance: {:.1} are in the ration, the rest comes off her back. Shelter and a \
-                 dry coat save more than feed.",
-                energy.cold_nem_mcal
-            ),
-        });
-    }
-}
-
-fn bulls(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let is_bull = matches!(mix.block.group.class, AnimalClass::Bull | AnimalClass::YoungBull);
-    let cotton = mix.fed().any(|(feed, _)| {
-        matches!(feed.class, FeedClass::WholeCottonseed | FeedClass::CottonseedMeal | FeedClass::Cube)
-            && feed.get(Nutrient::FreeGossypol).unwrap_or(0.0) > 0.0
-    });
-    if is_bull && cotton {
-        list.push(Finding {
-            caution: &BULLS_AND_GOSSYPOL,
-            text: "Cottonseed feeds to bulls: stop 60 to 90 days before turn-out if the meal is direct-solvent or the seed untested; young bulls \
-                   on meal showed sperm defects that passed after the feed was stopped."
-                .to_owned(),
-        });
-    }
-}
-
-fn trim(value: f64) -> String {
-    let digits = if value.abs() >= 10.0 {
-        0
-    } else if value.abs() >= 1.0 {
-        1
-    } else {
-        2
-    };
-    super::figure_text(value, digits)
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

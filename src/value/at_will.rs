@@ -1,0 +1,59 @@
+//! How much hangs on what cattle eat at will: the winter costed at both ends of a guess that no print settles.
+
+use crate::feed::FeedClass;
+use crate::limit::block::{BASE_INTAKE_DRY_PCT, BASE_INTAKE_MILKING_PCT};
+use crate::winter::plan::solve_growing;
+use crate::winter::program::Program;
+use crate::winter::{Case, Cells, assemble};
+use serde::Serialize;
+
+/// Points of body weight to each side: 1.6 and 2.0 % around the default of 1.8 (judgement).
+const STEP_PCT: f64 = 0.2;
+
+/// Least cost of the winter when the base roughage is eaten less and more than counted.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Ends {
+    /// The feed.
+    pub feed: String,
+    /// Counted, % of body weight as dry matter, dry cattle.
+    pub counted_pct: f64,
+    /// Less.
+    pub low_pct: f64,
+    /// Cost then, US dollars; `None` if needs cannot be met.
+    pub low_usd: Option<f64>,
+    /// More.
+    pub high_pct: f64,
+    /// Cost then, US dollars; `None` if needs cannot be met.
+    pub high_usd: Option<f64>,
+}
+
+/// Both ends, where some group eats gin trash at will; `None` otherwise.
+#[must_use]
+pub fn ends(case: &Case, cells: &Cells<'_>) -> Option<Ends> {
+    let base = cells
+        .iter()
+        .flatten()
+        .filter_map(|cell| cell.block.base.as_ref())
+        .find(|base| case.offers[base.offer].feed.class == FeedClass::GinTrash)?;
+    let counted_pct =
+        case.groups.iter().find_map(|group| group.base_intake_pct).map_or(BASE_INTAKE_DRY_PCT, |(dry, _)| dry);
+    Some(Ends {
+        feed: case.offers[base.offer].id.clone(),
+        counted_pct,
+        low_pct: counted_pct - STEP_PCT,
+        low_usd: cost(case, -STEP_PCT),
+        high_pct: counted_pct + STEP_PCT,
+        high_usd: cost(case, STEP_PCT),
+    })
+}
+
+fn cost(case: &Case, step: f64) -> Option<f64> {
+    let mut other = case.clone();
+    for group in &mut other.groups {
+        let (dry, milking) = group.base_intake_pct.unwrap_or((BASE_INTAKE_DRY_PCT, BASE_INTAKE_MILKING_PCT));
+        group.base_intake_pct = Some((dry + step, milking + step));
+    }
+    let cells = assemble(&other).ok()?;
+    let mut program = Program::build(&other, &cells);
+    solve_growing(&mut program, &cells).ok().map(|found| found.objective)
+}

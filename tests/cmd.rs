@@ -1,0 +1,99 @@
+//! Whole commands, as typed: exit code, answer and messages. `TRYCMD=overwrite cargo test --test cmd` writes them anew.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
+
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+/// In `tests/cmd/`, `? 1` under a command is its exit code, `[..]` anything on a line, `...` any lines.
+#[test]
+fn commands() {
+    trycmd::TestCases::new().env("NO_COLOR", "1").case("tests/cmd/*.trycmd").case("tests/cmd/*.toml");
+}
+
+fn overwinter(args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_overwinter"))
+        .args(args)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .expect("the program runs")
+}
+
+fn json(args: &[&str]) -> Value {
+    serde_json::from_slice(&overwinter(args).stdout).expect("the answer is JSON")
+}
+
+/// Everything found at a path such as `groups[].periods[].days`; a list gives each of its members.
+fn at<'v>(value: &'v Value, path: &str) -> Vec<&'v Value> {
+    let mut found = vec![value];
+    for step in path.split('.') {
+        let (name, list) = step.strip_suffix("[]").map_or((step, false), |name| (name, true));
+        found = found.into_iter().filter_map(|one| one.get(name)).collect();
+        if list {
+            found = found.into_iter().flat_map(|one| one.as_array().expect("a list")).collect();
+        }
+    }
+    found
+}
+
+/// Names other programs rely on: a change here breaks them.
+#[test]
+fn json_keeps_its_names() {
+    let plan = json(&["plan", "examples/dry-fork/herd.yaml", "--format", "json"]);
+    let period = "groups[].periods[]";
+    let names = [
+        ("", "status place winter groups purchases stocks worth cautions certificate"),
+        ("winter.", "from to days head cost_usd cost_usd_per_head_day"),
+        ("groups[].", "name head cost_usd periods"),
+        (&format!("{period}."), "from to days cost_usd_per_head_day ration supply need limits"),
+        (&format!("{period}.ration[]."), "feed lb_as_fed lb_dm usd_per_head_day"),
+        (&format!("{period}.limits[]."), "rule value limit unit binding usd_per_unit"),
+        (&format!("{period}.supply."), "nem_mcal neg_mcal cp_lb mp_g ca_g p_g dmi_lb"),
+        (&format!("{period}.need."), "nem_mcal neg_mcal cp_lb mp_g ca_g p_g dmi_lb"),
+        ("purchases[].", "feed period tons loads usd"),
+        ("stocks[].", "feed period opening_tons bought_tons fed_tons lost_tons left_tons"),
+        ("worth[].", "feed price_usd_per_ton"),
+        ("cautions[].", "rule group text source"),
+        ("certificate.", "primal dual relative_gap"),
+    ];
+    for (start, list) in names {
+        for name in list.split(' ') {
+            assert!(!at(&plan, &format!("{start}{name}")).is_empty(), "plan has no {start}{name}");
+        }
+    }
+    let needs = json(&["needs", "examples/dry-fork/herd.yaml", "--format", "json"]);
+    for name in "nem_mcal neg_mcal tdn_lb cp_lb mp_g ca_g p_g dmi_lb parts".split(' ') {
+        let count = at(&needs, &format!("groups[].periods[].{name}")).len();
+        assert_eq!(count, at(&needs, "groups[].periods[]").len(), "needs lacks {name}");
+    }
+}
+
+/// Every herd file under `examples/`.
+fn examples() -> Vec<PathBuf> {
+    let mut list = Vec::new();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    for folder in std::fs::read_dir(root.join("examples")).expect("examples") {
+        for file in std::fs::read_dir(folder.expect("a folder").path()).expect("a folder") {
+            let path = file.expect("a file").path();
+            if path.extension().is_some_and(|ext| ext == "yaml") {
+                list.push(path);
+            }
+        }
+    }
+    list.sort();
+    list
+}
+
+/// Each is read without a warning and answered; only the one that says so is unfit.
+#[test]
+fn every_example_works() {
+    for path in examples() {
+        let name = path.to_str().expect("text");
+        let text = std::fs::read_to_string(&path).expect("text");
+        let judged = text.contains("\nfed:");
+        let out = overwinter(&[if judged { "check" } else { "plan" }, name]);
+        assert_eq!(String::from_utf8_lossy(&out.stderr), "", "{name}");
+        let wanted = i32::from(name.ends_with("too-much-seed.yaml"));
+        assert_eq!(out.status.code(), Some(wanted), "{name}: {}", String::from_utf8_lossy(&out.stdout));
+    }
+}
