@@ -1,12 +1,22 @@
 //! Things to know about a ration that are no rows of the programme: each fires with its figures and its source.
 
+mod kinds;
+mod minerals;
+
+pub use kinds::CAUTIONS;
+
 use super::Block;
 use super::measure::Measure;
 use crate::feed::{Feed, FeedClass, Nutrient, Offer};
 use crate::herd::AnimalClass;
-use crate::need::{ConditionPath, condition, mineral, vitamin};
-use crate::quantity::G_PER_OZ;
+use crate::need::{ConditionPath, condition, mineral};
 use crate::source::{Cite, Origin};
+use kinds::{
+    BULLS_AND_GOSSYPOL, COLD_BEYOND_FEEDING, CONDITION_AT_CALVING, DEGRADABLE_PROTEIN, DIRTY_TRASH, FAT_WARNING,
+    GOSSYPOL_OF_TRASH, GRAZING_WITHOUT_WALKING, MICROBES_ON_FAT, POOR_PROTEIN_INTAKE, SULFUR_A_DAY,
+    SUPPLEMENT_FOR_ROUGHAGE, UNTESTED_TRASH,
+};
+use minerals::minerals;
 
 /// A kind of thing to know.
 #[derive(Debug, PartialEq)]
@@ -30,141 +40,6 @@ pub struct Finding {
     pub text: String,
 }
 
-static DEGRADABLE_PROTEIN: Caution = Caution {
-    id: "degradable-protein",
-    title: "degradable protein",
-    meaning: "Degradable protein as a share of TDN. The book asks 13 % for full microbial yield; on poor roughage nitrogen is recycled and 10 % serves.",
-    cite: Cite::new("koster1996", "about 11 % of digestible organic matter at the peak", Origin::Memory),
-};
-static SUPPLEMENT_FOR_ROUGHAGE: Caution = Caution {
-    id: "supplement-for-roughage",
-    title: "supplement in place of roughage",
-    meaning: "TDN of everything that is not roughage, as a share of body weight.",
-    cite: Cite::new("moore1999", "", Origin::Abstract),
-};
-static FAT_WARNING: Caution = Caution {
-    id: "fat-warning",
-    title: "fat near its end",
-    meaning: "All fat as a share of dry matter, from 5 % on.",
-    cite: Cite::new("nsw_primefact303", "6 %; the warning at 5 % is judgement", Origin::Judgement),
-};
-static MICROBES_ON_FAT: Caution = Caution {
-    id: "microbes-on-fat",
-    title: "microbial protein on fat",
-    meaning: "Microbial protein by the later equation, which leaves fat out of the energy microbes can use, against the 13 % of TDN that is counted.",
-    cite: Cite::new("galyean_tedeschi2014", "coefficients and the 3.9 % switch from memory", Origin::Memory),
-};
-static DIRTY_TRASH: Caution = Caution {
-    id: "dirty-trash",
-    title: "dirty gin trash",
-    meaning: "Ash of gin trash above 15 % of dry matter is soil.",
-    cite: Cite::judgement("ash against TDN of corn-stalk bales, Banta 2018: about 1 point a point"),
-};
-static UNTESTED_TRASH: Caution = Caution {
-    id: "untested-trash",
-    title: "untested gin trash",
-    meaning: "Gin trash varies more than any other feed: 4 to 12 % protein, 38 to 47 % TDN in print.",
-    cite: Cite::new("uga_b1311", "with Texas 2001, Alabama, Oklahoma State 2022 and NASEM 2021", Origin::Published),
-};
-static GOSSYPOL_OF_TRASH: Caution = Caution {
-    id: "gossypol-of-trash",
-    title: "gossypol of gin trash",
-    meaning: "A guess of the free gossypol gin trash itself brings; not counted in any limit.",
-    cite: Cite::judgement("5 % immature seed at 0.63 %"),
-};
-static MINERAL_CEILING: Caution = Caution {
-    id: "mineral-ceiling",
-    title: "mineral above what is tolerated",
-    meaning: "A mineral above the tolerable level in the diet.",
-    cite: mineral::CEILINGS_2016,
-};
-static MINERAL_GAP: Caution = Caution {
-    id: "mineral-gap",
-    title: "mineral below the need",
-    meaning: "Minerals other than calcium and phosphorus that fall more than 10 % short, with the ounces of an offered mineral that would close the gap. They are told, not chosen.",
-    cite: mineral::NEEDS_AND_1996_CEILINGS,
-};
-static IRON: Caution = Caution {
-    id: "iron",
-    title: "iron of gin trash",
-    meaning: "Iron above 500 ppm of dry matter, nearly always soil.",
-    cite: mineral::CEILINGS_2016,
-};
-static VITAMIN_A: Caution = Caution {
-    id: "vitamin-a",
-    title: "vitamin A",
-    meaning: "Vitamin A from feeds and mineral against the need.",
-    cite: vitamin::VITAMINS,
-};
-static COLD_BEYOND_FEEDING: Caution = Caution {
-    id: "cold-beyond-feeding",
-    title: "cold beyond feeding",
-    meaning: "Cold that asks more than 40 % of maintenance is not fed for; the rest comes off the animal.",
-    cite: Cite::new("kreager_osu", "25 to 30 % is what a ruminant can lift; the 40 % is judgement", Origin::Judgement),
-};
-static BULLS_AND_GOSSYPOL: Caution = Caution {
-    id: "bulls-and-gossypol",
-    title: "bulls and gossypol",
-    meaning: "Cottonseed feeds to bulls and the days before turn-out.",
-    cite: Cite::new(
-        "hassan2004",
-        "8 mg per kg of body weight a day from meal; the days are judgement",
-        Origin::Abstract,
-    ),
-};
-static CONDITION_AT_CALVING: Caution = Caution {
-    id: "condition-at-calving",
-    title: "condition at calving",
-    meaning: "The score a female is on her way to at calving, against 5 for grown cows and 6 for heifers with their first calf.",
-    cite: crate::need::condition::TARGETS,
-};
-static GRAZING_WITHOUT_WALKING: Caution = Caution {
-    id: "grazing-without-walking",
-    title: "grazing without walking",
-    meaning: "Cattle graze and the file counts nothing for walking.",
-    cite: Cite::new(
-        "nrc1996",
-        "ch. 1: 10 to 20 % of maintenance on good easy pasture, to 50 on poor hills",
-        Origin::Memory,
-    ),
-};
-static SULFUR_A_DAY: Caution = Caution {
-    id: "sulfur-a-day",
-    title: "sulfur a day",
-    meaning: "Sulfur from feed and water together, g a day, for grazing cows.",
-    cite: mineral::SULFUR_PER_DAY,
-};
-
-static POOR_PROTEIN_INTAKE: Caution = Caution {
-    id: "intake-on-poor-protein",
-    title: "intake on little protein",
-    meaning: "Under 7 % crude protein cattle eat less roughage than they would: about 10 % less for each point short.",
-    cite: Cite::judgement(
-        "10 % a point; Arizona AZ9523 has intake falling sharply below 6.25 %, to 1.2 % of body weight at 4 %",
-    ),
-};
-
-/// Every caution.
-pub static CAUTIONS: &[&Caution] = &[
-    &POOR_PROTEIN_INTAKE,
-    &DEGRADABLE_PROTEIN,
-    &SUPPLEMENT_FOR_ROUGHAGE,
-    &FAT_WARNING,
-    &MICROBES_ON_FAT,
-    &DIRTY_TRASH,
-    &UNTESTED_TRASH,
-    &GOSSYPOL_OF_TRASH,
-    &MINERAL_CEILING,
-    &MINERAL_GAP,
-    &IRON,
-    &VITAMIN_A,
-    &COLD_BEYOND_FEEDING,
-    &BULLS_AND_GOSSYPOL,
-    &CONDITION_AT_CALVING,
-    &GRAZING_WITHOUT_WALKING,
-    &SULFUR_A_DAY,
-];
-
 /// Crude protein of the diet below which intake falls, % of DM (Arizona AZ9523).
 const PROTEIN_FLOOR_PCT: f64 = 7.0;
 /// Roughage left uneaten for each point of protein short, percent (judgement).
@@ -178,12 +53,8 @@ const SUPPLEMENT_TDN_PCT: f64 = 0.7;
 const FAT_WARN_PCT: f64 = 5.0;
 /// Fat above which the later microbial-protein equation is the relevant one, % of DM.
 const FAT_SWITCH_PCT: f64 = 3.9;
-/// Iron tolerated, ppm of DM.
-const IRON_PPM: f64 = 500.0;
 /// Ash at which gin trash is dirt, % of DM.
 const ASH_DIRT_PCT: f64 = 15.0;
-/// Shortages smaller than this share of the need are not worth a line.
-const WORTH_TELLING: f64 = 0.10;
 
 struct Mix<'a> {
     block: &'a Block<'a>,
@@ -348,119 +219,6 @@ fn trash(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     }
 }
 
-/// Minerals and vitamin A: told with the ounces that would close a gap, never a row.
-fn minerals(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let dm = mix.total(Measure::Dm).unwrap_or(0.0);
-    if dm <= 0.0 {
-        return;
-    }
-    let pairs = [
-        ("Mg", Nutrient::Mg),
-        ("K", Nutrient::K),
-        ("Na", Nutrient::Na),
-        ("Co", Nutrient::Co),
-        ("Cu", Nutrient::Cu),
-        ("I", Nutrient::I),
-        ("Mn", Nutrient::Mn),
-        ("Se", Nutrient::Se),
-        ("Zn", Nutrient::Zn),
-    ];
-    let mut gaps = Vec::new();
-    for (symbol, nutrient) in pairs {
-        let Some(level) = mineral::level_of(symbol) else { continue };
-        let milking = mix.block.needs.milking_share;
-        let need = if mix.block.group.class.calves() {
-            level.gestating.zip(level.milking).map(|(dry, wet)| dry * (1.0 - milking) + wet * milking)
-        } else {
-            level.growing
-        };
-        let Some(need) = need else { continue };
-        let (sum, silent) = mix.nutrient(nutrient);
-        // A feed that does not state it may bring any amount: no gap can be told.
-        if !silent.is_empty() {
-            continue;
-        }
-        let have = sum / dm;
-        if have < need * (1.0 - WORTH_TELLING) {
-            let ounces = ounces_to_close(mix, nutrient, (need - have) * dm);
-            gaps.push(format!(
-                "{} {} of {} {}{}",
-                nutrient.name(),
-                trim(have),
-                trim(need),
-                level.unit,
-                ounces.map_or(String::new(), |text| format!(" ({text})"))
-            ));
-        }
-        let most = level.most_2016.map(|(_, high)| high).or(level.most_1996);
-        if let Some(most) = most.filter(|most| have > *most) {
-            list.push(Finding {
-                caution: &MINERAL_CEILING,
-                text: format!(
-                    "{} is {} {} of dry matter, above the {} that is tolerated.",
-                    capital(nutrient.name()),
-                    trim(have),
-                    level.unit,
-                    trim(most)
-                ),
-            });
-        }
-    }
-    if !gaps.is_empty() {
-        list.push(Finding {
-            caution: &MINERAL_GAP,
-            text: format!(
-                "Of dry matter, below the need: {}. Minerals are told, not chosen: ask what your soils are short of.",
-                gaps.join("; ")
-            ),
-        });
-    }
-    let (iron, silent) = mix.nutrient(Nutrient::Fe);
-    // Iron is rarely stated; what is stated is a least.
-    if iron / dm > IRON_PPM {
-        let at_least = if silent.is_empty() { "" } else { "at least " };
-        list.push(Finding {
-            caution: &IRON,
-            text: format!("Iron is {at_least}{:.0} ppm, above the {IRON_PPM:.0} tolerated: soil in the feed, and it ties up copper.", iron / dm),
-        });
-    }
-    vitamin_a(mix, list);
-}
-
-fn vitamin_a(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let need = mix.block.needs.vitamin_a_iu;
-    let (have, _) = mix.nutrient(Nutrient::VitaminA);
-    if need > 0.0 && have < need * (1.0 - WORTH_TELLING) {
-        let ounces =
-            ounces_to_close(mix, Nutrient::VitaminA, need - have).map_or(String::new(), |text| format!(" ({text})"));
-        list.push(Finding {
-            caution: &VITAMIN_A,
-            text: format!(
-                "Vitamin A: {} of {} IU a day{ounces}. Dead grass and gin trash hold almost none; a liver full from green grass lasts {:.0} to \
-                 {:.0} months.",
-                super::figure_text((have / 1000.0).round() * 1000.0, 0),
-                super::figure_text((need / 1000.0).round() * 1000.0, 0),
-                vitamin::LIVER_MONTHS.0,
-                vitamin::LIVER_MONTHS.1
-            ),
-        });
-    }
-}
-
-/// Ounces as fed of an offered mineral that would bring what is missing, in nutrient units × kg of dry matter.
-fn ounces_to_close(mix: &Mix<'_>, nutrient: Nutrient, missing: f64) -> Option<String> {
-    mix.offers
-        .iter()
-        .filter(|offer| offer.feed.class == FeedClass::Mineral)
-        .filter_map(|offer| {
-            let strength = offer.feed.get(nutrient).filter(|value| *value > 0.0)?;
-            let oz = missing / strength / (offer.feed.dm_pct() / 100.0) * 1000.0 / G_PER_OZ;
-            (oz <= 8.0).then(|| (oz, format!("{:.1} oz more of {}", oz.max(0.1), offer.feed.name)))
-        })
-        .min_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, text)| text)
-}
-
 fn cold(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     let energy = &mix.block.needs.energy;
     let asked = mix.block.needs.cold_uncapped_nem_mcal;
@@ -529,20 +287,4 @@ fn grazing(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             ),
         });
     }
-}
-
-fn trim(value: f64) -> String {
-    let digits = if value.abs() >= 10.0 {
-        0
-    } else if value.abs() >= 1.0 {
-        1
-    } else {
-        2
-    };
-    super::figure_text(value, digits)
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
