@@ -43,6 +43,12 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.purchases = purchases(case, plan);
     report.stocks = stocks(case, plan);
     report.worth = worth(case, plan);
+    for one in &mut report.worth {
+        // Labor stands in the bill; that of the feed left out would not.
+        let of_it: f64 =
+            report.stores.feedings.iter().filter(|line| line.feed == one.feed).map(|line| line.labor_usd).sum();
+        one.winter_without_usd = one.winter_without_usd.map(|usd| usd + labor_usd - of_it);
+    }
     report.cold_spell = spell::spell(case, cells, plan).map(|found| super::spell::of(case, &found));
     report.cautions = cautions(case, cells, |g, t| Some((&plan.rations[g][t], &judged[g][t])));
     report.certificate = Some(CertificateReport {
