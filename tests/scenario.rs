@@ -289,7 +289,7 @@ fn grazed_feed_is_free_choice_unless_the_file_says_otherwise() {
 fn the_examples_of_the_docs_are_right() {
     let page = include_str!("../docs/herd-file.md");
     let examples: Vec<&str> = page.split("```yaml\n").skip(1).map(|rest| rest.split("```").next().unwrap()).collect();
-    assert_eq!(examples.len(), 5);
+    assert_eq!(examples.len(), 6);
     let whole = case(examples[0]);
     assert_eq!(whole.offers.len(), 3);
     for example in &examples[1..] {

@@ -14,4 +14,5 @@ pub mod sheet;
 pub mod short;
 pub mod spell;
 pub mod text;
+pub mod weather;
 pub mod worth;

@@ -8,6 +8,7 @@ use super::Case;
 use super::assemble::Cells;
 use super::plan::{NoPlan, solve_growing};
 use super::program::Program;
+use super::ways::{ShortStores, short_stores};
 use crate::limit::{Force, Growth, Instance, Rule, Sense};
 use crate::lp::{self, Elastic, Relax};
 
@@ -43,6 +44,8 @@ pub struct Short {
     pub shortfalls: Vec<Shortfall>,
     /// Each change of one figure that alone would make a plan possible, smallest first.
     pub ways_out: Vec<Shortfall>,
+    /// What the stores lack, where more tons or fewer head would make a plan possible.
+    pub stores: Option<ShortStores>,
 }
 
 /// What a figure that may fall short is of.
@@ -183,7 +186,8 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
         return NoPlan::Unproven(format!("{failure}, yet nothing is short"));
     }
     shortfalls.sort_by_key(|short| (short.force != Force::Need, short.group, short.period));
-    NoPlan::Short(Short { shortfalls, ways_out: ways_out(case, cells, program, &figures, &elastic) })
+    let ways_out = ways_out(case, cells, program, &figures, &elastic);
+    NoPlan::Short(Short { shortfalls, ways_out, stores: short_stores(case, cells, program) })
 }
 
 /// Single figures that, changed alone, make a plan possible; smallest change first, three at most.
