@@ -294,7 +294,17 @@ fn the_examples_of_the_docs_are_right() {
     assert_eq!(whole.offers.len(), 3);
     for example in &examples[1..] {
         let key = example.split(':').next().unwrap();
-        let kept: Vec<&str> = ORDINARY.lines().filter(|line| !line.starts_with(&format!("{key}:"))).collect();
+        // The whole section gives way: its line and what stands farther in under it.
+        let mut gone = false;
+        let kept: Vec<&str> = ORDINARY
+            .lines()
+            .filter(|line| {
+                if !line.starts_with([' ', '#']) {
+                    gone = line.starts_with(&format!("{key}:"));
+                }
+                !gone
+            })
+            .collect();
         case(&format!("{}\n{example}", kept.join("\n")));
     }
 }
