@@ -2,6 +2,7 @@
 //! rely on; and plans change as they must when the file does.
 
 use super::kit::{checked, herd, lb, near, planned, price, read, root};
+use overwinter::feed::Supply;
 use overwinter::limit::{Force, LimitChange, Sense};
 use overwinter::quantity::KgAsFed;
 use overwinter::report::model::Report;
@@ -96,10 +97,11 @@ fn every_example_plans_and_its_rations_pass_the_check() {
         assert!(lines > 0);
         // The check prices owned feed at what it would sell for and the plan at what the winter paid for it; where
         // nothing is owned they are one.
+        let of_feed = report.winter.cost_usd - report.winter.labor_usd;
         if case.offers.iter().all(|offer| offer.on_hand.0 == 0.0) {
-            near(judged.winter.cost_usd, report.winter.cost_usd, 1e-6 * report.winter.cost_usd, &name);
+            near(judged.winter.cost_usd, of_feed, 1e-6 * report.winter.cost_usd, &name);
         }
-        near(judged.best_plan_usd.unwrap(), report.winter.cost_usd, 1e-6 * report.winter.cost_usd, &name);
+        near(judged.best_plan_usd.unwrap(), of_feed, 1e-6 * report.winter.cost_usd, &name);
     }
 }
 
@@ -163,7 +165,9 @@ fn the_bill_adds_up() {
         let report = planned(&case);
         let name = path.display().to_string();
         let groups: f64 = report.groups.iter().map(|group| group.cost_usd).sum();
-        near(groups, report.winter.cost_usd, 1e-6 * report.winter.cost_usd, &format!("{name}: groups"));
+        // Labor stands in a line of its own.
+        let of_feed = report.winter.cost_usd - report.winter.labor_usd;
+        near(groups, of_feed, 1e-6 * report.winter.cost_usd, &format!("{name}: groups"));
         let rations: f64 = report
             .groups
             .iter()
@@ -199,6 +203,10 @@ fn winters() -> Vec<(String, Case)> {
     }
     for (_, case) in &mut list {
         case.settings.steady_pct = 0.0;
+        // Whole loads make steps of what is smooth; they have tests of their own.
+        for offer in &mut case.offers {
+            offer.whole_loads = false;
+        }
     }
     list
 }
@@ -206,6 +214,10 @@ fn winters() -> Vec<(String, Case)> {
 #[test]
 fn twice_the_cattle_and_twice_the_stack_cost_twice() {
     for (name, case) in winters() {
+        // What a seller has and what a store holds would have to double too.
+        if case.offers.iter().any(|offer| offer.supply != Supply::Unlimited || offer.storage_tons.is_some()) {
+            continue;
+        }
         let once = planned(&case);
         let mut double = case.clone();
         for group in &mut double.groups {
@@ -326,15 +338,17 @@ fn a_period_cut_in_two() {
         report.winter.cost_usd
     };
     let (one, two) = ("[2026-12-01]", "[2026-12-01, 2026-12-31]");
-    for hay in [
-        "loss_pct: 10",
-        "loss_pct_per_month: 3",
-        "on_hand_tons: 40, value_usd_per_ton: 60, loss_pct_per_month: 3",
-        "on_hand_tons: 10, value_usd_per_ton: 60, loss_pct_per_month: 3",
-    ] {
+    for hay in
+        ["loss_pct: 10", "loss_pct_per_month: 3", "on_hand_tons: 40, value_usd_per_ton: 60, loss_pct_per_month: 3"]
+    {
         let (whole, halves) = (cost(one, hay), cost(two, hay));
         near(whole, halves, 1e-8 * whole, hay);
     }
+    // A stack that is bought up: what is bought lies from the start of its period, so halves lose less, by at most the
+    // loss of half a month.
+    let short = "on_hand_tons: 10, value_usd_per_ton: 60, loss_pct_per_month: 3";
+    let (whole, halves) = (cost(one, short), cost(two, short));
+    assert!(halves < whole && halves > whole * 0.97_f64.powf(15.0 / 30.4), "{whole} {halves}");
 }
 
 /// The cost without a feed, as the page prints it, is that of the file without the feed.
