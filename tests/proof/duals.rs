@@ -15,7 +15,7 @@ fn solved(case: &Case, cells: &Cells<'_>) -> Plan {
 }
 
 /// The least cost alone; without bound where a moved figure leaves no ration.
-fn least_cost(case: &Case, cells: &Cells<'_>) -> f64 {
+pub(crate) fn least_cost(case: &Case, cells: &Cells<'_>) -> f64 {
     match solve_growing(&mut Program::build(case, cells), cells) {
         Ok(found) => found.objective,
         Err(overwinter::lp::Failure::Infeasible) => f64::INFINITY,
