@@ -298,10 +298,14 @@ impl Offer {
         let (first, end) = window((self.from, self.to), from, to);
         self.supply.tons_between(first, end)
     }
-    /// The same if the seller had everything a week earlier.
+    /// The same if the seller had everything some weeks earlier. What would then begin inside the period is not counted,
+    /// since the period is fed from its first day on.
     #[must_use]
-    pub fn tons_offered_earlier(&self, from: Date, to: Date) -> f64 {
-        let later = |day: Date| day.checked_add(7.days()).unwrap_or(day);
+    pub fn tons_offered_earlier(&self, from: Date, to: Date, weeks: u32) -> f64 {
+        let later = |day: Date| day.checked_add(i64::from(7 * weeks).days()).unwrap_or(day);
+        if weeks > 0 && self.from.is_some_and(|first| first > later(from)) {
+            return 0.0;
+        }
         self.tons_offered(later(from), later(to))
     }
     /// Price at the seller on a day, US dollars per short ton. `None`: it cannot be bought.

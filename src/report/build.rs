@@ -43,6 +43,12 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.purchases = purchases(case, plan);
     report.stocks = stocks(case, plan);
     report.worth = worth(case, plan);
+    for one in &mut report.worth {
+        // Labor stands in the bill; that of the feed left out would not.
+        let of_it: f64 =
+            report.stores.feedings.iter().filter(|line| line.feed == one.feed).map(|line| line.labor_usd).sum();
+        one.winter_without_usd = one.winter_without_usd.map(|usd| usd + labor_usd - of_it);
+    }
     report.cold_spell = spell::spell(case, cells, plan).map(|found| super::spell::of(case, &found));
     report.cautions = cautions(case, cells, |g, t| Some((&plan.rations[g][t], &judged[g][t])));
     report.certificate = Some(CertificateReport {
@@ -146,35 +152,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         best_plan_usd: None,
         at_will_ends: None,
         cold_spell: None,
-        weather: weather_words(case),
-    }
-}
-
-/// What the weather counted and what not.
-#[must_use]
-pub fn weather_words(case: &Case) -> String {
-    let months: Vec<usize> =
-        case.periods.iter().flat_map(Period::dates).map(|day| usize::try_from(day.month() - 1).unwrap_or(0)).collect();
-    let known = months.iter().filter(|month| case.place.weather[**month].is_some()).count();
-    let acclimatized =
-        if case.place.acclimatization { "acclimatization counted" } else { "acclimatization not counted" };
-    if known == 0 {
-        "cold not counted: the file gives no weather".to_owned()
-    } else {
-        let own = case.place.own_months.iter().filter(|month| months.contains(month)).count();
-        let source = match &case.place.region {
-            Some(region) if own > 0 => format!("weather of {region} with months of the file's own"),
-            Some(region) => format!("weather of {region}"),
-            None => "the file's weather".to_owned(),
-        };
-        let shelter = if case.place.shelter_share > 0.0 {
-            format!(", {:.0} % of the wind kept off", 100.0 * case.place.shelter_share)
-        } else {
-            String::new()
-        };
-        let sun = if case.place.sun { ", sun counted" } else { "" };
-        let part = if known < months.len() { ", some months without" } else { "" };
-        format!("cold counted from {source}{part}, monthly means with wind{shelter}{sun}; {acclimatized}")
+        weather: super::weather::words(case),
     }
 }
 

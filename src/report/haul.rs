@@ -269,7 +269,7 @@ pub fn hauling(case: &Case, plan: &Plan) -> Vec<Haul> {
             used_loads(&mut list, case, offer, &feed.flows);
         }
     }
-    list.sort_by(|a, b| a.0.cmp(&b.0));
+    list.sort_by_key(|one| one.0);
     list.into_iter().map(|(_, haul)| haul).collect()
 }
 

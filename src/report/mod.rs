@@ -14,3 +14,4 @@ pub mod sheet;
 pub mod short;
 pub mod spell;
 pub mod text;
+pub mod weather;

@@ -140,7 +140,7 @@ pub fn of(case: &Case) -> NeedsTable {
                 .collect(),
         })
         .collect();
-    NeedsTable { place: case.place.name.clone(), weather: super::build::weather_words(case), groups }
+    NeedsTable { place: case.place.name.clone(), weather: super::weather::words(case), groups }
 }
 
 /// One row: needs per head and day in US units, without dates.

@@ -33,24 +33,19 @@ pub fn page(case: &Case, short: &Short) -> String {
                 &format!(
                     "{group}, {period}: {} {} {} instead of {}: {advice}.",
                     way.title,
-                    figure_text(reached(way), way.digits),
+                    figure_text(way.reached, way.digits),
                     way.unit,
                     figure_text(way.limit, way.digits)
                 ),
             ));
         }
     }
+    out.push_str(&stores(case, short));
     out.push_str(&paragraph(
         "",
         "Other ways: offer another feed, buy what is owned only in part, plan for condition to come off (`condition_wanted`), or sell head.",
     ));
     out
-}
-
-/// The figure that would be reached: below a least, above a most.
-fn reached(short: &Shortfall) -> f64 {
-    let least = crate::limit::rule(short.rule).is_none_or(|rule| rule.sense == crate::limit::Sense::AtLeast);
-    if least { short.limit - short.short } else { short.limit + short.short }
 }
 
 fn table(case: &Case, list: &[Shortfall]) -> String {
@@ -69,4 +64,35 @@ fn table(case: &Case, list: &[Shortfall]) -> String {
         .collect();
     let header = ["", "when", "what", "missed by", "asked", "unit"].map(str::to_owned);
     grid(3, &header, &rows)
+}
+
+/// Which feed runs out, and what would reach.
+fn stores(case: &Case, short: &Short) -> String {
+    let mut out = String::new();
+    let Some(stores) = &short.stores else { return out };
+    let tons = |value: f64| figure_text(value, if value < 1.0 { 2 } else { 1 });
+    out.push_str("\nThe feed does not reach. With the fewest tons more:\n");
+    for (offer, period, more) in &stores.runs_out {
+        let line = format!(
+            "{} runs out in {}: {} tons short.",
+            case.offers[*offer].id,
+            case.periods[*period].label,
+            tons(*more)
+        );
+        out.push_str(&paragraph("  - ", &line));
+    }
+    out.push_str("\nAny one of these alone would do:\n");
+    for (offer, more) in &stores.more_tons {
+        let first = case.periods.first().map_or_else(String::new, |period| period.from.to_string());
+        let line = format!("have {} tons more of {} by {first}", tons(*more), case.offers[*offer].id);
+        out.push_str(&paragraph("  - ", &format!("{line}.")));
+    }
+    for (offer, weeks) in &stores.weeks_earlier {
+        let week = if *weeks == 1 { "week" } else { "weeks" };
+        out.push_str(&paragraph("  - ", &format!("get {} {weeks} {week} earlier.", case.offers[*offer].id)));
+    }
+    for (group, head) in &stores.fewer_head {
+        out.push_str(&paragraph("  - ", &format!("sell {head} of {}.", case.groups[*group].name)));
+    }
+    out
 }

@@ -633,6 +633,22 @@ fn sure(out: &mut String, report: &Report) {
             ),
         ));
     }
+    if let Some(ends) = &report.at_will_ends {
+        let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
+        out.push_str(&paragraph(
+            "  ",
+            &format!(
+                "How much {} cattle eat at will is printed nowhere. Counted is {:.1} % of body weight when it is eaten alone and dry; at \
+                 {:.1} % the cheapest winter is {}, at {:.1} % {}. `base_intake_pct` of a group sets it.",
+                ends.feed,
+                ends.counted_pct,
+                ends.low_pct,
+                cost(ends.low_usd),
+                ends.high_pct,
+                cost(ends.high_usd)
+            ),
+        ));
+    }
     out.push_str(&paragraph(
         "  ",
         &format!("Counted: {}. Prices and head are yours; a feed without a test is a table average.", report.weather),

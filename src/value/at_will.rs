@@ -2,9 +2,10 @@
 
 use crate::feed::FeedClass;
 use crate::limit::block::{BASE_INTAKE_DRY_PCT, BASE_INTAKE_MILKING_PCT};
+use crate::limit::catalog::forage_ndf_pct;
 use crate::winter::plan::solve_growing;
 use crate::winter::program::Program;
-use crate::winter::{Case, Cells, assemble};
+use crate::winter::{Case, Cell, Cells, assemble};
 use serde::Serialize;
 
 /// Points of body weight to each side: 1.6 and 2.0 % around the default of 1.8 (judgement).
@@ -41,19 +42,28 @@ pub fn ends(case: &Case, cells: &Cells<'_>) -> Option<Ends> {
         feed: case.offers[base.offer].id.clone(),
         counted_pct,
         low_pct: counted_pct - STEP_PCT,
-        low_usd: cost(case, -STEP_PCT),
+        low_usd: cost(case, cells, -STEP_PCT),
         high_pct: counted_pct + STEP_PCT,
-        high_usd: cost(case, STEP_PCT),
+        high_usd: cost(case, cells, STEP_PCT),
     })
 }
 
-fn cost(case: &Case, step: f64) -> Option<f64> {
+fn cost(case: &Case, cells: &Cells<'_>, step: f64) -> Option<f64> {
     let mut other = case.clone();
-    for group in &mut other.groups {
+    for (group, row) in other.groups.iter_mut().zip(cells) {
         let (dry, milking) = group.base_intake_pct.unwrap_or((BASE_INTAKE_DRY_PCT, BASE_INTAKE_MILKING_PCT));
-        group.base_intake_pct = Some((dry + step, milking + step));
+        // The fiber they can hold caps the guess, unless the figure is the user's own.
+        let most = if group.base_intake_pct.is_some() { None } else { row.iter().find_map(fiber_pct) };
+        let capped = |pct: f64| most.map_or(pct, |most| pct.min(most));
+        group.base_intake_pct = Some((capped(dry + step), capped(milking + step)));
     }
     let cells = assemble(&other).ok()?;
     let mut program = Program::build(&other, &cells);
     solve_growing(&mut program, &cells).ok().map(|found| found.objective)
+}
+
+/// What the fiber of the base roughage allows of it, % of body weight as dry matter.
+fn fiber_pct(cell: &Cell<'_>) -> Option<f64> {
+    let base = cell.block.base.as_ref()?;
+    forage_ndf_pct(&cell.block).map(|pct| pct / (base.ndf_pct / 100.0))
 }

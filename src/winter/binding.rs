@@ -60,7 +60,7 @@ fn week_earlier(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certif
     let mut early = program.clone();
     for (col, period) in store.bought.iter().zip(&case.periods) {
         if let Some(col) = col {
-            early.lp.cols[col.0].upper = offer.tons_offered_earlier(period.from, period.to) / store.unit_tons;
+            early.lp.cols[col.0].upper = offer.tons_offered_earlier(period.from, period.to, 1) / store.unit_tons;
         }
     }
     let found = solve_growing(&mut early, cells).ok()?;

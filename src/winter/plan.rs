@@ -156,11 +156,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
     let steady = steady::steady(case, cells, settled.0, settled.1, case.settings.steady_pct);
     let steady = steady.map_err(NoPlan::Unproven)?;
     let point = steady.as_ref().unwrap_or(&settled.1.x);
-    let uniqueness = if whole.is_some() {
-        Uniqueness::Unknown
-    } else {
-        lp::uniqueness(&program.lp, &best).unwrap_or(Uniqueness::Unknown)
-    };
+    let uniqueness = if whole.is_some() { Uniqueness::Unknown } else { only_one(&program, &best) };
     let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
     Ok(Plan {
         cost_usd: settled.0.lp.cost(point),
@@ -231,4 +227,24 @@ fn held(growth: &Growth, amounts: &[Option<lp::ColId>], split: f64, x: &[f64]) -
     let side = (2.0 * g / q - g / (q * q)).abs();
     let grow = (g / q - growth.neg_mcal(&kg_dm)) / side.max(g * p / (q * q));
     keep.max(grow) <= 2.0 * lp::TOLERANCE
+}
+
+/// Whether another plan costs the same. Near the optimum the tangents of a growing block all but coincide, which hides
+/// a vertex; those without a price are left out first. What is the only answer of a wider choice is the only one here.
+fn only_one(program: &Program, best: &Certified) -> Uniqueness {
+    let mut bare = program.lp.clone();
+    let mut pruned = false;
+    for rows in program.blocks.iter().flatten().filter_map(|block| block.growth.as_ref()) {
+        for row in rows.tangents.iter().flat_map(|(_, keep, grow)| [keep, grow]) {
+            if best.row_dual[row.0] == 0.0 {
+                bare.rows[row.0].lower = f64::NEG_INFINITY;
+                pruned = true;
+            }
+        }
+    }
+    match lp::uniqueness(&bare, best) {
+        Ok(Uniqueness::Tied { .. }) if pruned => lp::uniqueness(&program.lp, best).unwrap_or(Uniqueness::Unknown),
+        Ok(found) => found,
+        Err(_) => Uniqueness::Unknown,
+    }
 }

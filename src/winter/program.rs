@@ -223,7 +223,8 @@ fn store(lp: &mut Lp, case: &Case, blocks: &[Vec<BlockRows>], index: usize, offe
         let days = f64::from(period.days());
         let carried = offer.loss.carried(days);
         let offered = offer.tons_offered(period.from, period.to);
-        let ever = offered > 0.0 || offer.tons_offered_earlier(period.from, period.to) > 0.0;
+        // Columns of nothing now are asked for by the questions about an earlier start.
+        let ever = (0..=4).any(|weeks| offer.tons_offered_earlier(period.from, period.to, weeks) > 0.0);
         let bought = offer.delivered_on(period.from).filter(|_| ever).map(|price| {
             lp.col(format!("{} bought {}", offer.id, period.label), price * unit_tons, 0.0, offered / unit_tons)
         });

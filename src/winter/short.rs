@@ -1,11 +1,16 @@
-//! When needs and limits cannot all hold: what is short, by how much, and the cheapest single way out.
+//! When needs and limits cannot all hold: what is short, by how much, and the smallest single ways out.
+//!
+//! First every limit is held and needs alone may fall short, for a limit given up to meet a need better is no news
+//! about the feed. Only where limits contradict each other may they fall short too, floors before ceilings. What is told is what the nearest
+//! ration has, in the unit of the rule, and a way out is told only if it was tried and leads to a ration.
 
 use super::Case;
 use super::assemble::Cells;
-use super::plan::NoPlan;
+use super::plan::{NoPlan, solve_growing};
 use super::program::Program;
-use crate::limit::{Force, Rule};
-use crate::lp::{self, Relax};
+use super::ways::{ShortStores, short_stores};
+use crate::limit::{Force, Growth, Instance, Rule, Sense};
+use crate::lp::{self, Elastic, Relax};
 
 /// One thing that cannot be met.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +31,8 @@ pub struct Shortfall {
     pub force: Force,
     /// The figure that was asked for.
     pub limit: f64,
+    /// The figure that is reached.
+    pub reached: f64,
     /// By how much it is missed, in the rule's unit.
     pub short: f64,
 }
@@ -37,112 +44,202 @@ pub struct Short {
     pub shortfalls: Vec<Shortfall>,
     /// Each change of one figure that alone would make a plan possible, smallest first.
     pub ways_out: Vec<Shortfall>,
+    /// What the stores lack, where more tons or fewer head would make a plan possible.
+    pub stores: Option<ShortStores>,
 }
 
-/// Where a row of the programme comes from.
-struct Origin {
+/// What a figure that may fall short is of.
+#[derive(Clone, Copy)]
+enum What<'a> {
+    Rule(&'a Instance),
+    Maintenance(&'a Growth),
+    Gain(&'a Growth),
+}
+
+/// A figure that may fall short, with its rows of the programme: one, or a growing block's tangents.
+struct Figure<'a> {
     group: usize,
     period: usize,
-    rule: &'static Rule,
-    title: String,
-    limit: f64,
-    per: f64,
+    what: What<'a>,
+    rows: Vec<Relax>,
+}
+
+impl Figure<'_> {
+    fn rule(&self) -> Option<&'static Rule> {
+        match self.what {
+            What::Rule(instance) => Some(instance.rule),
+            What::Maintenance(_) => crate::limit::rule("energy"),
+            What::Gain(_) => crate::limit::rule("growth"),
+        }
+    }
+    fn force(&self) -> Force {
+        if let What::Rule(instance) = self.what { instance.force } else { Force::Need }
+    }
+    /// What a ration has of it against what was asked for.
+    fn tell(&self, kg_dm: &[f64]) -> Option<Shortfall> {
+        let rule = self.rule()?;
+        let (limit, reached) = match self.what {
+            What::Rule(instance) => (instance.limit, instance.value(kg_dm)),
+            What::Maintenance(growth) => {
+                // The most maintenance that leaves enough of the mix for the gain.
+                let left = 1.0 - growth.gain_neg_mcal / growth.neg_mcal(kg_dm).max(1e-12);
+                (growth.maintenance_nem_mcal, growth.nem_mcal(kg_dm) * left.max(0.0))
+            }
+            What::Gain(growth) => (growth.gain_neg_mcal, growth.retained_neg_mcal(kg_dm)),
+        };
+        let short = match self.what {
+            What::Rule(instance) => instance.miss(reached),
+            What::Maintenance(_) | What::Gain(_) => limit - reached,
+        };
+        let about = if let What::Rule(instance) = self.what { instance.about.as_deref() } else { None };
+        Some(Shortfall {
+            group: self.group,
+            period: self.period,
+            rule: rule.id,
+            title: about.map_or_else(|| rule.title.to_owned(), |about| format!("{}: {about}", rule.title)),
+            unit: rule.unit,
+            digits: rule.digits,
+            force: self.force(),
+            limit,
+            reached,
+            short,
+        })
+    }
+}
+
+/// Every figure that may fall short.
+fn figures<'a>(cells: &'a Cells<'_>, program: &Program) -> Vec<Figure<'a>> {
+    let mut list = Vec::new();
+    for (group, row) in cells.iter().enumerate() {
+        for (period, cell) in row.iter().enumerate() {
+            let block = &program.blocks[group][period];
+            for (instance, row) in cell.demands.rules.iter().zip(&block.rules) {
+                // A need or amount weighs by itself; a share by what 10 kg of dry matter would carry of it.
+                let is_amount = instance.per.iter().all(|value| *value == 0.0);
+                let per = if is_amount { instance.per_constant } else { 10.0 + instance.per_constant };
+                let weight_per_unit = 1.0 / (instance.limit.abs().max(1e-3) * per.max(1e-6));
+                let rows = vec![Relax { row: *row, weight_per_unit }];
+                list.push(Figure { group, period, what: What::Rule(instance), rows });
+            }
+            if let (Some(growth), Some(rows)) = (&cell.demands.growth, &block.growth) {
+                let need = growth.maintenance_nem_mcal.max(1e-3);
+                let keep = rows.tangents.iter().map(|(at, keep, _)| (*keep, need * 2.0 / at));
+                let gain = growth.gain_neg_mcal.max(1e-3);
+                let grow = rows.tangents.iter().map(|(at, _, grow)| (*grow, gain / (1.0 - at)));
+                let relax = |(row, size): (lp::RowId, f64)| Relax { row, weight_per_unit: 1.0 / size };
+                let (keep, grow) = (keep.map(relax).collect(), grow.map(relax).collect());
+                list.push(Figure { group, period, what: What::Maintenance(growth), rows: keep });
+                list.push(Figure { group, period, what: What::Gain(growth), rows: grow });
+            }
+        }
+    }
+    list
+}
+
+/// The nearest there is to a ration: with needs alone short if that can be; else floors and fixed amounts too, since she
+/// cannot eat more than she can hold; else anything.
+fn nearest(program: &Program, figures: &[Figure<'_>]) -> Result<Elastic, lp::Failure> {
+    let need = |figure: &Figure<'_>| figure.force() == Force::Need;
+    let floor = |figure: &Figure<'_>| matches!(figure.what, What::Rule(instance) if instance.force == Force::Keep && instance.rule.sense != Sense::AtMost);
+    let with = |of: &dyn Fn(&Figure<'_>) -> bool| {
+        let rows: Vec<Relax> =
+            figures.iter().filter(|figure| of(figure)).flat_map(|figure| figure.rows.iter().copied()).collect();
+        lp::elastic(&program.lp, &rows)
+    };
+    with(&need).or_else(|_| with(&|figure| need(figure) || floor(figure))).or_else(|_| with(&|_| true))
 }
 
 /// Finds what is short.
 #[must_use]
 pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp::Failure) -> NoPlan {
-    let mut relax = Vec::new();
-    let mut origins = Vec::new();
-    for (g, row) in cells.iter().enumerate() {
-        for (t, cell) in row.iter().enumerate() {
-            let block = &program.blocks[g][t];
-            for (rule, row) in cell.demands.rules.iter().zip(&block.rules) {
-                // A need or amount weighs by itself; a share by what 10 kg of dry matter would carry of it.
-                let is_amount = rule.per.iter().all(|value| *value == 0.0);
-                let per = if is_amount { rule.per_constant } else { 10.0 + rule.per_constant };
-                let title = rule
-                    .about
-                    .as_ref()
-                    .map_or_else(|| rule.rule.title.to_owned(), |about| format!("{}: {about}", rule.rule.title));
-                relax.push(Relax { row: *row, weight_per_unit: 1.0 / (rule.limit.abs().max(1e-3) * per.max(1e-6)) });
-                origins.push(Origin { group: g, period: t, rule: rule.rule, title, limit: rule.limit, per });
-            }
-            if let (Some(growth), Some(rows)) = (&cell.demands.growth, &block.growth) {
-                for (at, keep, grow) in &rows.tangents {
-                    for (row, need, slope, id) in [
-                        (keep, growth.maintenance_nem_mcal, 2.0 / at, "energy"),
-                        (grow, growth.gain_neg_mcal, 1.0 / (1.0 - at), "growth"),
-                    ] {
-                        let Some(rule) = crate::limit::rule(id) else { continue };
-                        relax.push(Relax { row: *row, weight_per_unit: 1.0 / (need.max(1e-3) * slope) });
-                        origins.push(Origin {
-                            group: g,
-                            period: t,
-                            rule,
-                            title: rule.title.to_owned(),
-                            limit: need,
-                            per: slope,
-                        });
-                    }
-                }
-            }
-        }
-    }
-    let elastic = match lp::elastic(&program.lp, &relax) {
+    let figures = figures(cells, program);
+    let elastic = match nearest(program, &figures) {
         Ok(elastic) => elastic,
         Err(second) => return NoPlan::Unproven(format!("{failure}; {second}")),
     };
-    let tell = |origin: &Origin, amount: f64| Shortfall {
-        group: origin.group,
-        period: origin.period,
-        rule: origin.rule.id,
-        title: origin.title.clone(),
-        unit: origin.rule.unit,
-        digits: origin.rule.digits,
-        force: origin.rule.force(cells[origin.group][origin.period].block.group.class),
-        limit: origin.limit,
-        short: amount / origin.per,
+    let short_row =
+        |figure: &Figure<'_>| figure.rows.iter().any(|one| elastic.shortfalls.iter().any(|short| short.row == one.row));
+    // Of a growing animal's mix maintenance comes first, so whichever of the two the programme let go is told anew.
+    let grows = |figure: &Figure<'_>| !matches!(figure.what, What::Rule(_));
+    let missed = |figure: &&Figure<'_>| {
+        let same = |other: &Figure<'_>| (other.group, other.period) == (figure.group, figure.period);
+        short_row(figure)
+            || grows(figure) && figures.iter().any(|other| grows(other) && same(other) && short_row(other))
     };
-    let find = |row: lp::RowId| relax.iter().position(|one| one.row == row);
-    let mut shortfalls: Vec<Shortfall> = elastic
-        .shortfalls
+    let mut shortfalls: Vec<Shortfall> = figures
         .iter()
-        .filter_map(|short| find(short.row).map(|index| tell(&origins[index], short.amount)))
+        .filter(missed)
+        .filter_map(|figure| {
+            let kg_dm = program.ration(figure.group, figure.period, &elastic.x);
+            let told = figure.tell(&kg_dm)?;
+            Some(match figure.what {
+                What::Maintenance(growth) => {
+                    let whole = growth.nem_mcal(&kg_dm);
+                    Shortfall { reached: whole, short: told.limit - whole, ..told }
+                }
+                _ => told,
+            })
+        })
+        .filter(|short| short.short > 1e-9 * short.limit.abs().max(1e-3))
         .collect();
     if shortfalls.is_empty() {
         return NoPlan::Unproven(format!("{failure}, yet nothing is short"));
     }
-    merge(&mut shortfalls);
     shortfalls.sort_by_key(|short| (short.force != Force::Need, short.group, short.period));
-    let mut ways_out: Vec<Shortfall> = lp::single_relief(&program.lp, &relax)
-        .unwrap_or_default()
-        .iter()
-        .filter_map(|relief| find(relief.row).map(|index| tell(&origins[index], relief.amount)))
-        .filter(|way| way.force != Force::Never)
-        .collect();
-    merge(&mut ways_out);
-    ways_out.sort_by(|a, b| (a.short / a.limit.abs().max(1e-9)).total_cmp(&(b.short / b.limit.abs().max(1e-9))));
-    ways_out.truncate(3);
-    let _ = case;
-    NoPlan::Short(Short { shortfalls, ways_out })
+    let ways_out = ways_out(case, cells, program, &figures, &elastic);
+    NoPlan::Short(Short { shortfalls, ways_out, stores: short_stores(case, cells, program) })
 }
 
-/// Several tangents of one growing block tell of one shortage: keep the largest.
-fn merge(list: &mut Vec<Shortfall>) {
-    let mut kept: Vec<Shortfall> = Vec::new();
-    for short in list.drain(..) {
-        match kept
-            .iter_mut()
-            .find(|one| one.group == short.group && one.period == short.period && one.title == short.title)
-        {
-            Some(one) => {
-                if short.short > one.short {
-                    *one = short;
-                }
-            }
-            None => kept.push(short),
+/// Single figures that, changed alone, make a plan possible; smallest change first, three at most.
+fn ways_out(
+    case: &Case,
+    cells: &Cells<'_>,
+    program: &Program,
+    figures: &[Figure<'_>],
+    elastic: &Elastic,
+) -> Vec<Shortfall> {
+    // A row outside one proof of the conflict cannot undo that proof.
+    let in_conflict = |figure: &&Figure<'_>| figure.rows.iter().any(|one| elastic.conflict.contains(&one.row));
+    let mut ways: Vec<Shortfall> = figures
+        .iter()
+        .filter(|figure| figure.force() != Force::Never)
+        .filter(in_conflict)
+        .filter_map(|figure| {
+            let alone = lp::elastic(&program.lp, &figure.rows).ok()?;
+            figure.tell(&program.ration(figure.group, figure.period, &alone.x)).filter(|way| way.short > 0.0)
+        })
+        .collect();
+    let change = |way: &Shortfall| way.short / way.limit.abs().max(1e-9);
+    ways.sort_by(|a, b| change(a).total_cmp(&change(b)));
+    ways.into_iter().filter(|way| opens(case, cells, way)).take(3).collect()
+}
+
+/// Whether a way out, taken a hair further, leads to a ration.
+fn opens(case: &Case, cells: &Cells<'_>, way: &Shortfall) -> bool {
+    let mut changed = cells.clone();
+    take(&mut changed, way);
+    solve_growing(&mut Program::build(case, &changed), &changed).is_ok()
+}
+
+/// Changes the one figure a way out speaks of, a hair further than it says.
+pub fn take(cells: &mut Cells<'_>, way: &Shortfall) {
+    let demands = &mut cells[way.group][way.period].demands;
+    let hair = 1e-6 * way.limit.abs().max(1e-3);
+    if let Some(growth) = &mut demands.growth {
+        match way.rule {
+            "energy" => growth.maintenance_nem_mcal = way.reached - hair,
+            "growth" => growth.gain_neg_mcal = way.reached - hair,
+            _ => {}
         }
     }
-    *list = kept;
+    for instance in demands.rules.iter_mut().filter(|instance| {
+        let about = instance.about.as_ref().is_none_or(|about| way.title.ends_with(about.as_str()));
+        instance.rule.id == way.rule && about
+    }) {
+        instance.limit = match instance.rule.sense {
+            Sense::AtLeast => way.reached - hair,
+            Sense::AtMost => way.reached + hair,
+            Sense::Exactly => way.reached,
+        };
+    }
 }

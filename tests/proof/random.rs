@@ -142,7 +142,7 @@ pub(crate) fn winter(seed: u64) -> String {
 #[test]
 fn random_winters_are_proved_or_short() {
     let start = Instant::now();
-    let (mut plans, mut shorts, mut faults) = (0, 0, Vec::new());
+    let (mut plans, mut shorts, mut ways, mut faults) = (0, 0, 0, Vec::new());
     for seed in 0..WINTERS {
         let text = winter(seed);
         let case = read(&text);
@@ -160,6 +160,10 @@ fn random_winters_are_proved_or_short() {
             Err(Stop::Short(short)) => {
                 shorts += 1;
                 assert!(!short.shortfalls.is_empty(), "seed {seed}");
+                for way in &short.ways_out {
+                    assert!(super::short::leads_out(&case, way), "seed {seed}: {way:?}\n{text}");
+                    ways += 1;
+                }
             }
             Err(other) => faults.push(format!("seed {seed}: {}\n{text}", words(&other))),
         }
@@ -168,7 +172,10 @@ fn random_winters_are_proved_or_short() {
     // Shown by `cargo test -- --nocapture`.
     #[allow(clippy::print_stderr)]
     {
-        eprintln!("{WINTERS} random winters: {plans} plans, {shorts} short, {} faults, {took:.1?}", faults.len());
+        eprintln!(
+            "{WINTERS} random winters: {plans} plans, {shorts} short with {ways} ways out, {} faults, {took:.1?}",
+            faults.len()
+        );
     }
     assert!(faults.is_empty(), "{} of {WINTERS} neither proved nor short:\n{}", faults.len(), faults.join("\n"));
     assert!(plans > WINTERS / 4 && shorts > WINTERS / 20, "{plans} plans, {shorts} short: the winters do not vary");

@@ -1,17 +1,10 @@
-//! Minerals and vitamin A: gaps, ceilings, and the ounces that would close a gap.
+//! Minerals and vitamin A: told with the ounces of an offered mineral that would close a gap.
 
-use super::kinds::{IRON, MINERAL_CEILING, MINERAL_GAP, VITAMIN_A};
-use super::{Finding, Mix};
+use super::{Finding, IRON, IRON_PPM, MINERAL_CEILING, MINERAL_GAP, Mix, VITAMIN_A, WORTH_TELLING};
 use crate::feed::{FeedClass, Nutrient};
-use crate::limit::figure_text;
-use crate::limit::measure::Measure;
+use crate::limit::Measure;
 use crate::need::{mineral, vitamin};
 use crate::quantity::G_PER_OZ;
-
-/// Iron tolerated, ppm of DM.
-const IRON_PPM: f64 = 500.0;
-/// Shortages smaller than this share of the need are not worth a line.
-const WORTH_TELLING: f64 = 0.10;
 
 /// Minerals and vitamin A: told with the ounces that would close a gap, never a row.
 pub(super) fn minerals(mix: &Mix<'_>, list: &mut Vec<Finding>) {
@@ -103,8 +96,8 @@ fn vitamin_a(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             text: format!(
                 "Vitamin A: {} of {} IU a day{ounces}. Dead grass and gin trash hold almost none; a liver full from green grass lasts {:.0} to \
                  {:.0} months.",
-                figure_text((have / 1000.0).round() * 1000.0, 0),
-                figure_text((need / 1000.0).round() * 1000.0, 0),
+                crate::limit::figure_text((have / 1000.0).round() * 1000.0, 0),
+                crate::limit::figure_text((need / 1000.0).round() * 1000.0, 0),
                 vitamin::LIVER_MONTHS.0,
                 vitamin::LIVER_MONTHS.1
             ),
@@ -134,7 +127,7 @@ fn trim(value: f64) -> String {
     } else {
         2
     };
-    figure_text(value, digits)
+    crate::limit::figure_text(value, digits)
 }
 
 fn capital(text: &str) -> String {

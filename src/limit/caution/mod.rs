@@ -1,22 +1,13 @@
 //! Things to know about a ration that are no rows of the programme: each fires with its figures and its source.
 
-mod kinds;
+mod animal;
 mod minerals;
-
-pub use kinds::CAUTIONS;
 
 use super::Block;
 use super::measure::Measure;
 use crate::feed::{Feed, FeedClass, Nutrient, Offer};
-use crate::herd::AnimalClass;
-use crate::need::{ConditionPath, condition, mineral};
+use crate::need::{mineral, vitamin};
 use crate::source::{Cite, Origin};
-use kinds::{
-    BULLS_AND_GOSSYPOL, COLD_BEYOND_FEEDING, CONDITION_AT_CALVING, DEGRADABLE_PROTEIN, DIRTY_TRASH, FAT_WARNING,
-    GOSSYPOL_OF_TRASH, GRAZING_WITHOUT_WALKING, MICROBES_ON_FAT, POOR_PROTEIN_INTAKE, SULFUR_A_DAY,
-    SUPPLEMENT_FOR_ROUGHAGE, UNTESTED_TRASH,
-};
-use minerals::minerals;
 
 /// A kind of thing to know.
 #[derive(Debug, PartialEq)]
@@ -40,6 +31,141 @@ pub struct Finding {
     pub text: String,
 }
 
+static DEGRADABLE_PROTEIN: Caution = Caution {
+    id: "degradable-protein",
+    title: "degradable protein",
+    meaning: "Degradable protein as a share of TDN. The book asks 13 % for full microbial yield; on poor roughage nitrogen is recycled and 10 % serves.",
+    cite: Cite::new("koster1996", "about 11 % of digestible organic matter at the peak", Origin::Memory),
+};
+static SUPPLEMENT_FOR_ROUGHAGE: Caution = Caution {
+    id: "supplement-for-roughage",
+    title: "supplement in place of roughage",
+    meaning: "TDN of everything that is not roughage, as a share of body weight.",
+    cite: Cite::new("moore1999", "", Origin::Abstract),
+};
+static FAT_WARNING: Caution = Caution {
+    id: "fat-warning",
+    title: "fat near its end",
+    meaning: "All fat as a share of dry matter, from 5 % on.",
+    cite: Cite::new("nsw_primefact303", "6 %; the warning at 5 % is judgement", Origin::Judgement),
+};
+static MICROBES_ON_FAT: Caution = Caution {
+    id: "microbes-on-fat",
+    title: "microbial protein on fat",
+    meaning: "Microbial protein by the later equation, which leaves fat out of the energy microbes can use, against the 13 % of TDN that is counted.",
+    cite: Cite::new("galyean_tedeschi2014", "coefficients and the 3.9 % switch from memory", Origin::Memory),
+};
+static DIRTY_TRASH: Caution = Caution {
+    id: "dirty-trash",
+    title: "dirty gin trash",
+    meaning: "Ash of gin trash above 15 % of dry matter is soil.",
+    cite: Cite::judgement("ash against TDN of corn-stalk bales, Banta 2018: about 1 point a point"),
+};
+static UNTESTED_TRASH: Caution = Caution {
+    id: "untested-trash",
+    title: "untested gin trash",
+    meaning: "Gin trash varies more than any other feed: 4 to 12 % protein, 38 to 47 % TDN in print.",
+    cite: Cite::new("uga_b1311", "with Texas 2001, Alabama, Oklahoma State 2022 and NASEM 2021", Origin::Published),
+};
+static GOSSYPOL_OF_TRASH: Caution = Caution {
+    id: "gossypol-of-trash",
+    title: "gossypol of gin trash",
+    meaning: "A guess of the free gossypol gin trash itself brings; not counted in any limit.",
+    cite: Cite::judgement("5 % immature seed at 0.63 %"),
+};
+static MINERAL_CEILING: Caution = Caution {
+    id: "mineral-ceiling",
+    title: "mineral above what is tolerated",
+    meaning: "A mineral above the tolerable level in the diet.",
+    cite: mineral::CEILINGS_2016,
+};
+static MINERAL_GAP: Caution = Caution {
+    id: "mineral-gap",
+    title: "mineral below the need",
+    meaning: "Minerals other than calcium and phosphorus that fall more than 10 % short, with the ounces of an offered mineral that would close the gap. They are told, not chosen.",
+    cite: mineral::NEEDS_AND_1996_CEILINGS,
+};
+static IRON: Caution = Caution {
+    id: "iron",
+    title: "iron of gin trash",
+    meaning: "Iron above 500 ppm of dry matter, nearly always soil.",
+    cite: mineral::CEILINGS_2016,
+};
+static VITAMIN_A: Caution = Caution {
+    id: "vitamin-a",
+    title: "vitamin A",
+    meaning: "Vitamin A from feeds and mineral against the need.",
+    cite: vitamin::VITAMINS,
+};
+static COLD_BEYOND_FEEDING: Caution = Caution {
+    id: "cold-beyond-feeding",
+    title: "cold beyond feeding",
+    meaning: "Cold that asks more than 40 % of maintenance is not fed for; the rest comes off the animal.",
+    cite: Cite::new("kreager_osu", "25 to 30 % is what a ruminant can lift; the 40 % is judgement", Origin::Judgement),
+};
+static BULLS_AND_GOSSYPOL: Caution = Caution {
+    id: "bulls-and-gossypol",
+    title: "bulls and gossypol",
+    meaning: "Cottonseed feeds to bulls and the days before turn-out.",
+    cite: Cite::new(
+        "hassan2004",
+        "8 mg per kg of body weight a day from meal; the days are judgement",
+        Origin::Abstract,
+    ),
+};
+static CONDITION_AT_CALVING: Caution = Caution {
+    id: "condition-at-calving",
+    title: "condition at calving",
+    meaning: "The score a female is on her way to at calving, against 5 for grown cows and 6 for heifers with their first calf.",
+    cite: crate::need::condition::TARGETS,
+};
+static GRAZING_WITHOUT_WALKING: Caution = Caution {
+    id: "grazing-without-walking",
+    title: "grazing without walking",
+    meaning: "Cattle graze and the file counts nothing for walking.",
+    cite: Cite::new(
+        "nrc1996",
+        "ch. 1: 10 to 20 % of maintenance on good easy pasture, to 50 on poor hills",
+        Origin::Memory,
+    ),
+};
+static SULFUR_A_DAY: Caution = Caution {
+    id: "sulfur-a-day",
+    title: "sulfur a day",
+    meaning: "Sulfur from feed and water together, g a day, for grazing cows.",
+    cite: mineral::SULFUR_PER_DAY,
+};
+
+static POOR_PROTEIN_INTAKE: Caution = Caution {
+    id: "intake-on-poor-protein",
+    title: "intake on little protein",
+    meaning: "Under 7 % crude protein cattle eat less roughage than they would: about 10 % less for each point short.",
+    cite: Cite::judgement(
+        "10 % a point; Arizona AZ9523 has intake falling sharply below 6.25 %, to 1.2 % of body weight at 4 %",
+    ),
+};
+
+/// Every caution.
+pub static CAUTIONS: &[&Caution] = &[
+    &POOR_PROTEIN_INTAKE,
+    &DEGRADABLE_PROTEIN,
+    &SUPPLEMENT_FOR_ROUGHAGE,
+    &FAT_WARNING,
+    &MICROBES_ON_FAT,
+    &DIRTY_TRASH,
+    &UNTESTED_TRASH,
+    &GOSSYPOL_OF_TRASH,
+    &MINERAL_CEILING,
+    &MINERAL_GAP,
+    &IRON,
+    &VITAMIN_A,
+    &COLD_BEYOND_FEEDING,
+    &BULLS_AND_GOSSYPOL,
+    &CONDITION_AT_CALVING,
+    &GRAZING_WITHOUT_WALKING,
+    &SULFUR_A_DAY,
+];
+
 /// Crude protein of the diet below which intake falls, % of DM (Arizona AZ9523).
 const PROTEIN_FLOOR_PCT: f64 = 7.0;
 /// Roughage left uneaten for each point of protein short, percent (judgement).
@@ -53,8 +179,12 @@ const SUPPLEMENT_TDN_PCT: f64 = 0.7;
 const FAT_WARN_PCT: f64 = 5.0;
 /// Fat above which the later microbial-protein equation is the relevant one, % of DM.
 const FAT_SWITCH_PCT: f64 = 3.9;
+/// Iron tolerated, ppm of DM.
+const IRON_PPM: f64 = 500.0;
 /// Ash at which gin trash is dirt, % of DM.
 const ASH_DIRT_PCT: f64 = 15.0;
+/// Shortages smaller than this share of the need are not worth a line.
+const WORTH_TELLING: f64 = 0.10;
 
 struct Mix<'a> {
     block: &'a Block<'a>,
@@ -102,11 +232,11 @@ pub fn findings(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Vec<Findi
     rumen(&mix, &mut list);
     fat(&mix, &mut list);
     trash(&mix, &mut list);
-    minerals(&mix, &mut list);
-    cold(&mix, &mut list);
-    bulls(&mix, &mut list);
-    calving(&mix, &mut list);
-    grazing(&mix, &mut list);
+    minerals::minerals(&mix, &mut list);
+    animal::cold(&mix, &mut list);
+    animal::bulls(&mix, &mut list);
+    animal::calving(&mix, &mut list);
+    animal::grazing(&mix, &mut list);
     list
 }
 
@@ -214,76 +344,6 @@ fn trash(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             text: format!(
                 "Gin trash may add about {:.0} ppm free gossypol of its own; nobody has measured it, so no limit counts it.",
                 guess / dm
-            ),
-        });
-    }
-}
-
-fn cold(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let energy = &mix.block.needs.energy;
-    let asked = mix.block.needs.cold_uncapped_nem_mcal;
-    if asked > energy.cold_nem_mcal + 1e-9 {
-        list.push(Finding {
-            caution: &COLD_BEYOND_FEEDING,
-            text: format!(
-                "Cold asks {asked:.1} Mcal a day, more than 40 % of maintenance: {:.1} are in the ration, the rest comes off her back. Shelter and a \
-                 dry coat save more than feed.",
-                energy.cold_nem_mcal
-            ),
-        });
-    }
-}
-
-fn bulls(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let is_bull = matches!(mix.block.group.class, AnimalClass::Bull | AnimalClass::YoungBull);
-    let cotton = mix.fed().any(|(feed, _)| {
-        matches!(feed.class, FeedClass::WholeCottonseed | FeedClass::CottonseedMeal | FeedClass::Cube)
-            && feed.get(Nutrient::FreeGossypol).unwrap_or(0.0) > 0.0
-    });
-    if is_bull && cotton {
-        list.push(Finding {
-            caution: &BULLS_AND_GOSSYPOL,
-            text: "Cottonseed feeds to bulls: stop 60 to 90 days before turn-out if the meal is direct-solvent or the seed untested; young bulls \
-                   on meal showed sperm defects that passed after the feed was stopped."
-                .to_owned(),
-        });
-    }
-}
-
-fn calving(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let (group, period) = (mix.block.group, mix.block.period);
-    let Some(calving) = group.calving.filter(|day| *day >= period.from && *day < period.to) else { return };
-    let wanted = if group.class == AnimalClass::BredHeifer { condition::TARGET_HEIFER } else { condition::TARGET_COW };
-    let score = ConditionPath::of(group, mix.block.winter_start).score_on(calving);
-    // A quarter of a score is what a practiced eye can tell.
-    if score < wanted - 0.25 {
-        list.push(Finding {
-            caution: &CONDITION_AT_CALVING,
-            text: format!(
-                "The path given leads to score {score:.1} at calving; {wanted:.0} is wanted. The cheapest time to add condition is before \
-                 the last 60 days."
-            ),
-        });
-    }
-}
-
-fn grazing(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let grazes = mix.fed().any(|(feed, _)| feed.class.is_grazed());
-    if grazes && mix.block.group.activity_share <= 0.0 {
-        list.push(Finding {
-            caution: &GRAZING_WITHOUT_WALKING,
-            text: "They graze, and nothing is counted for walking: 10 to 20 % of maintenance on easy ground, up to 50 % on poor hills. \
-                   Write `activity_pct`."
-                .to_owned(),
-        });
-    }
-    let sulfur = mix.total(Measure::Sulfur).unwrap_or(0.0);
-    if grazes && mix.block.group.class.calves() && sulfur > mineral::SULFUR_MOST_G {
-        list.push(Finding {
-            caution: &SULFUR_A_DAY,
-            text: format!(
-                "Sulfur is {sulfur:.0} g a day with the water; more than about {:.0} g is too much for a grazing cow.",
-                mineral::SULFUR_MOST_G
             ),
         });
     }
