@@ -392,6 +392,8 @@ fn five_groups_on_the_high_plains() {
         [AnimalClass::Cow, AnimalClass::FirstCalfCow, AnimalClass::BredHeifer, AnimalClass::Stocker, AnimalClass::Bull]
     );
     let spell = report.cold_spell.as_ref().unwrap();
+    let page = overwinter::report::spell::page(spell);
+    assert!(page.lines().all(|line| line.chars().count() <= 100), "{page}");
     assert_eq!((spell.days, spell.kind.as_deref()), (7, Some("hard")));
     // 25 °F under the 29 °F of the file's own January.
     assert!((spell.mean_f - 4.0).abs() < 1e-9);

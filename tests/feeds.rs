@@ -1,6 +1,5 @@
 //! The shipped feed table: complete, with an origin behind every figure, and equal to what is printed.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
-// Helpers of tests may panic, and figures are compared as they were written.
 #![allow(clippy::float_cmp, reason = "figures read from a file are compared with the same figures")]
 
 use indexmap::IndexMap;

@@ -2,7 +2,6 @@
 //! to half a unit of its last digit, a fraction or whole number to rounding. Every price is confirmed by solving again
 //! with the right-hand side moved both ways.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may
 
 use std::path::{Path, PathBuf};
 

@@ -1,7 +1,6 @@
 //! Random programmes whose answer is known before they are solved: the optimum and its prices are chosen first, the
 //! sides and costs follow from them. Integers throughout, so that the known answer is exact.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may
 
 mod lp_known;
 

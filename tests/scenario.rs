@@ -273,6 +273,42 @@ fn an_open_cow_is_said_to_be_open() {
     assert_eq!(group(&case(&open), "cows").calving, None);
 }
 
+/// Lots take what the feed has, lay their own over it, and share the amounts given beside them; months have their price;
+/// the ration of a month is that of each of its parts.
+#[test]
+fn lots_months_and_parts_of_months() {
+    let text = ORDINARY.replace(
+        "  range_cube_38: {price_usd_per_ton: 425}",
+        "  range_cube_38: {price_usd_per_ton: {2026-11: 400, 2027-01: 440}}
+  bermuda_hay_good:
+    waste_pct: 8
+    max_lb: {cows: 6}
+    lots:
+      - {name: barn, on_hand_tons: 10, test: {cp_pct_dm: 13}}
+      - {name: next_door, price_usd_per_ton: 120, waste_pct: 12}",
+    );
+    let text = text.replace("fed: {}", "fed: {cows: {2026-11: {range_cube_38: 2}, 2027-02-21: {range_cube_38: 3}}}");
+    let case = case(&text);
+    let cubes = offer(&case, "range_cube_38");
+    let price = |day: Date| cubes.price_on(day).unwrap();
+    assert_eq!((price(date(2026, 11, 15)), price(date(2026, 12, 31)), price(date(2027, 1, 1))), (400.0, 400.0, 440.0));
+    let (barn, next) = (offer(&case, "bermuda_hay_good/barn"), offer(&case, "bermuda_hay_good/next_door"));
+    assert_eq!((barn.waste, next.waste), (0.08, 0.12));
+    assert_eq!((barn.feed.get(Nutrient::Cp), barn.tested, next.tested), (Some(13.0), true, false));
+    for lot in [barn, next] {
+        assert_eq!((lot.feed_name(), lot.bounds_for("cows")), ("bermuda_hay_good", AmountBounds::default()));
+        assert_eq!(lot.lot_of.as_ref().unwrap().bounds_for("cows").max, Some(lb(6.0)));
+    }
+    let fed: Vec<(&str, bool)> = case
+        .periods
+        .iter()
+        .zip(&case.fed["cows"])
+        .map(|(period, ration)| (period.label.as_str(), ration.is_some()))
+        .filter(|(_, given)| *given)
+        .collect();
+    assert_eq!(fed, [("2026-11", true), ("2026-11-20", true), ("2027-02-21", true)]);
+}
+
 #[test]
 fn grazed_feed_is_free_choice_unless_the_file_says_otherwise() {
     let with = |words: &str| {
@@ -294,7 +330,17 @@ fn the_examples_of_the_docs_are_right() {
     assert_eq!(whole.offers.len(), 3);
     for example in &examples[1..] {
         let key = example.split(':').next().unwrap();
-        let kept: Vec<&str> = ORDINARY.lines().filter(|line| !line.starts_with(&format!("{key}:"))).collect();
+        // The whole section gives way: its line and what stands farther in under it.
+        let mut gone = false;
+        let kept: Vec<&str> = ORDINARY
+            .lines()
+            .filter(|line| {
+                if !line.starts_with([' ', '#']) {
+                    gone = line.starts_with(&format!("{key}:"));
+                }
+                !gone
+            })
+            .collect();
         case(&format!("{}\n{example}", kept.join("\n")));
     }
 }

@@ -175,13 +175,13 @@ pub fn page(report: &SpellReport) -> String {
     let head = |one: &str, two: &str| format!("{one}\n{two}");
     let header = vec![
         String::new(),
-        head("cold", "below, °F"),
-        head("asks, % of", "maintenance"),
-        head("rule of", "thumb, %"),
-        head("feed more,", "Mcal NEm"),
-        head("lb more a head and day", "of this roughage"),
-        head("or of this", "supplement"),
-        head("days to make", "good after"),
+        head("cold", "< °F"),
+        head("asks %", "maint."),
+        head("thumb", "rule %"),
+        head("more", "Mcal"),
+        head("lb a head and day", "more roughage"),
+        head("or lb", "supplement"),
+        head("days", "after"),
     ];
     let pounds = |feed: &Option<SpellFeed>, asked: f64| match feed {
         Some(feed) => format!("{} {}", figure_text(feed.lb_as_fed, 1), feed.feed),
@@ -194,7 +194,7 @@ pub fn page(report: &SpellReport) -> String {
         .map(|group| {
             let asked = group.extra_nem_mcal;
             vec![
-                format!(" {}", group.name),
+                group.name.clone(),
                 figure_text(group.lower_critical_f, 0),
                 figure_text(group.cold_pct_of_maintenance, 0),
                 figure_text(group.rule_of_thumb_pct, 0),

@@ -15,7 +15,7 @@ fn solved(case: &Case, cells: &Cells<'_>) -> Plan {
 }
 
 /// The least cost alone; without bound where a moved figure leaves no ration.
-fn least_cost(case: &Case, cells: &Cells<'_>) -> f64 {
+pub(crate) fn least_cost(case: &Case, cells: &Cells<'_>) -> f64 {
     match solve_growing(&mut Program::build(case, cells), cells) {
         Ok(found) => found.objective,
         Err(overwinter::lp::Failure::Infeasible) => f64::INFINITY,
@@ -178,8 +178,8 @@ fn prices_of_random_winters() {
         let wrong: Vec<_> = list.iter().filter(|one| !one.agrees()).collect();
         assert!(wrong.is_empty(), "seed {seed}: {wrong:#?}\n{}", super::random::winter(seed));
     }
-    eprintln!("{winters} random winters, {prices} prices, {kinks} at a kink");
-    assert!(prices > 20 * winters && 5 * kinks < prices);
+    let seen = format!("{winters} random winters, {prices} prices, {kinks} at a kink");
+    assert!(prices > 20 * winters && 5 * kinks < prices, "{seen}");
 }
 
 /// The same through the file: a requirement by `needs_override`, a limit by `limits`, an amount by `max_lb`.
