@@ -212,7 +212,7 @@ fn change_words(changes: &[FeedChange]) -> String {
         .filter(|change| change.tons.abs() >= 0.05)
         .take(4)
         .map(|change| {
-            let digits = if change.tons.abs() < 10.0 { 1 } else { 0 };
+            let digits = usize::from(change.tons.abs() < 10.0);
             let sign = if change.tons < 0.0 { "−" } else { "+" };
             format!("{} {sign}{}", change.feed, figure_text(change.tons.abs(), digits))
         })
