@@ -38,6 +38,13 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     if let Some(steady) = args.steady {
         file.case.settings.steady_pct = steady;
     }
+    if file.case.settings.certainty_pct > 50.0 {
+        writeln!(
+            out.rest,
+            "warning: `certainty_pct` is read but not counted yet: the plan is on the averages (50); the low case on the page says what a poor \
+             test would do"
+        )?;
+    }
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {
         Ok(report) => {

@@ -156,8 +156,20 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
     let steady = steady::steady(case, cells, settled.0, settled.1, case.settings.steady_pct);
     let steady = steady.map_err(NoPlan::Unproven)?;
     let point = steady.as_ref().unwrap_or(&settled.1.x);
-    let uniqueness = if whole.is_some() { Uniqueness::Unknown } else { only_one(&program, &best) };
     let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
+    // What the page asks beside the plan is solved on two threads; neither knows of the other.
+    let (steadiness, (uniqueness, stores, without)) = std::thread::scope(|threads| {
+        let table = threads.spawn(|| {
+            let known = (case.settings.steady_pct, point.as_slice());
+            if big { Vec::new() } else { steady::table(case, cells, settled.0, settled.1, known) }
+        });
+        let uniqueness = if whole.is_some() { Uniqueness::Unknown } else { only_one(&program, &best) };
+        let stores = binding::store_worths(case, cells, &program, &best, big);
+        // In part loads, as the prices are; what whole loads cost more is added, or the comparison would be lopsided.
+        let more_usd = settled.1.objective - best.objective;
+        let without = if big { Vec::new() } else { without(case, &program, point, more_usd) };
+        (table.join().unwrap_or_default(), (uniqueness, stores, without))
+    });
     Ok(Plan {
         cost_usd: settled.0.lp.cost(point),
         least_cost_usd: settled.1.objective,
@@ -165,13 +177,12 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         changes_lb: steady::changes_lb(case, settled.0, point),
         rations: read_rations(case, cells, &program, &best, point),
         feeds: read_feeds(case, &program, &best, point),
-        stores: binding::store_worths(case, cells, &program, &best, big),
-        steadiness: if big { Vec::new() } else { steady::table(case, cells, settled.0, settled.1) },
+        stores,
+        steadiness,
         whole,
         certificate: best.certificate,
         uniqueness,
-        // In part loads, as the prices are; what whole loads cost more is added, or the comparison would be lopsided.
-        without: if big { Vec::new() } else { without(case, &program, point, settled.1.objective - best.objective) },
+        without,
         big,
     })
 }

@@ -121,14 +121,25 @@ pub struct Steadiness {
 /// Degrees of steadiness that are told.
 const TOLD: [f64; 3] = [0.0, 0.5, 2.0];
 
-/// What steadiness costs at a few degrees; those that could not be solved and proved are left out.
+/// What steadiness costs at a few degrees; those that could not be solved and proved are left out. `known` is a degree
+/// that was solved already, with its point.
 #[must_use]
-pub fn table(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certified) -> Vec<Steadiness> {
+pub fn table(
+    case: &Case,
+    cells: &Cells<'_>,
+    program: &Program,
+    best: &Certified,
+    known: (f64, &[f64]),
+) -> Vec<Steadiness> {
     if case.periods.len() < 2 {
         return Vec::new();
     }
     let of = |percent: f64| {
-        let found = steady(case, cells, program, best, percent).ok()?;
+        let found = if (percent - known.0).abs() < f64::EPSILON {
+            Some(known.1.to_vec())
+        } else {
+            steady(case, cells, program, best, percent).ok()?
+        };
         let x = found.as_ref().unwrap_or(&best.x);
         let more_usd = (program.lp.cost(x) - best.objective).max(0.0);
         Some(Steadiness { percent, changes_lb: changes_lb(case, program, x), more_usd })
