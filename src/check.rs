@@ -2,6 +2,7 @@
 //! the user's own looked at.
 
 use crate::feed::Offer;
+use crate::limit::catalog::BARRED;
 use crate::limit::caution::{self, Finding};
 use crate::limit::{Block, Demands, Force, Instance, Measure, Rule, Sense};
 use crate::need::growth;
@@ -129,12 +130,32 @@ pub fn judge(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f6
             },
         );
     }
+    lines.extend(barred(block, offers, kg_dm));
     Judgement {
         lines,
         energy: energy(block, demands, offers, kg_dm),
         dm: KgDm(kg_dm.iter().sum()),
         findings: caution::findings(block, offers, kg_dm),
     }
+}
+
+/// Feeds of a ration that these cattle may never have. A plan cannot hold one; a ration of the user's own can.
+fn barred<'a>(block: &'a Block<'_>, offers: &'a [Offer], kg_dm: &'a [f64]) -> impl Iterator<Item = Line> + 'a {
+    let fed = offers.iter().zip(kg_dm).zip(&block.barred);
+    fed.filter(|((_, kg), reason)| reason.is_some() && **kg > 0.0).map(|((offer, kg), _)| {
+        let lb = KgDm(*kg).as_fed(offer.feed.dm_pct()).lb();
+        Line {
+            rule: &BARRED,
+            about: Some(offer.id.clone()),
+            value: lb,
+            limit: 0.0,
+            force: Force::Never,
+            kept: false,
+            tight: false,
+            miss: lb,
+            because: None,
+        }
+    })
 }
 
 fn energy(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f64]) -> EnergyBalance {

@@ -144,6 +144,23 @@ impl<'a> Block<'a> {
         })
     }
 
+    /// How much of a measure one kg of dry matter of each offer brings. Feeds that cannot be given here count like any
+    /// other: the programme has no column for them, but a ration of the user's own may hold them.
+    ///
+    /// # Errors
+    /// Every nutrient that the measure needs and nobody knows.
+    pub fn coefficients(&self, measure: Measure, offers: &[Offer]) -> Result<Vec<f64>, Vec<Missing>> {
+        let mut missing = Vec::new();
+        let values = offers.iter().enumerate().map(|(index, offer)| {
+            measure.per_kg_dm(index, &offer.feed, self).unwrap_or_else(|lack| {
+                missing.push(lack);
+                0.0
+            })
+        });
+        let values = values.collect();
+        if missing.is_empty() { Ok(values) } else { Err(missing) }
+    }
+
     /// Room that a kg of dry matter of a feed takes where roughage is eaten at will: roughage by its NDF,
     /// supplement by the substitution, minerals none.
     ///

@@ -26,28 +26,12 @@ impl Growth {
     /// # Errors
     /// Feeds whose TDN is not known.
     pub fn new(block: &Block<'_>, offers: &[Offer]) -> Result<Self, Vec<Missing>> {
-        let mut missing = Vec::new();
-        let mut of = |measure: Measure| -> Vec<f64> {
-            offers
-                .iter()
-                .enumerate()
-                .map(|(index, offer)| {
-                    if !block.available[index] {
-                        return 0.0;
-                    }
-                    measure.per_kg_dm(index, &offer.feed, block).unwrap_or_else(|lack| {
-                        missing.push(lack);
-                        0.0
-                    })
-                })
-                .collect()
-        };
-        let (nem, neg) = (of(Measure::Nem), of(Measure::Retained));
-        if missing.is_empty() {
-            Ok(Self { nem, neg, maintenance_nem_mcal: block.nem_need(), gain_neg_mcal: block.needs.neg_mcal })
-        } else {
-            Err(missing)
-        }
+        Ok(Self {
+            nem: block.coefficients(Measure::Nem, offers)?,
+            neg: block.coefficients(Measure::Retained, offers)?,
+            maintenance_nem_mcal: block.nem_need(),
+            gain_neg_mcal: block.needs.neg_mcal,
+        })
     }
 
     fn total(coefficients: &[f64], kg_dm: &[f64]) -> f64 {

@@ -152,41 +152,21 @@ impl Instance {
     /// # Errors
     /// Every nutrient the rule needs that is not known.
     pub fn new(rule: &'static Rule, limit: f64, block: &Block<'_>, offers: &[Offer]) -> Result<Self, Vec<Missing>> {
-        let mut missing = Vec::new();
-        let mut sum = |measure: Measure, scale: f64| -> Vec<f64> {
-            offers
-                .iter()
-                .enumerate()
-                .map(|(index, offer)| {
-                    if !block.available[index] {
-                        return 0.0;
-                    }
-                    measure.per_kg_dm(index, &offer.feed, block).map_or_else(
-                        |lack| {
-                            missing.push(lack);
-                            0.0
-                        },
-                        |value| value * scale,
-                    )
-                })
-                .collect()
-        };
-        let over = sum(rule.over, rule.scale);
-        let per = sum(rule.per, 1.0);
-        if missing.is_empty() {
-            Ok(Self {
+        let over = block.coefficients(rule.over, offers);
+        let per = block.coefficients(rule.per, offers);
+        match (over, per) {
+            (Ok(over), Ok(per)) => Ok(Self {
                 rule,
                 about: None,
                 limit,
                 force: rule.force(block.group.class),
                 because: None,
-                over,
+                over: over.into_iter().map(|value| value * rule.scale).collect(),
                 over_constant: rule.over.constant(block) * rule.scale,
                 per,
                 per_constant: rule.per.constant(block),
-            })
-        } else {
-            Err(missing)
+            }),
+            (over, per) => Err([over.err(), per.err()].into_iter().flatten().flatten().collect()),
         }
     }
 

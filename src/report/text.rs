@@ -541,7 +541,7 @@ fn watch(out: &mut String, report: &Report) {
     }
     for group in &report.groups {
         for (feed, reason) in &group.barred {
-            out.push_str(&paragraph("  - ", &format!("{}: {feed} is not given: {reason}.", group.name)));
+            out.push_str(&paragraph("  - ", &format!("{}: {feed} may not be given: {reason}.", group.name)));
         }
     }
     out.push_str(&paragraph(

@@ -1,12 +1,13 @@
 //! Sense: what a person who knows cattle would look at first.
 
-use super::kit::{herd, lb, line, planned, price, read};
+use super::kit::{checked, herd, lb, line, planned, price, read};
 use crate::rows::{Inputs, Ours, run};
 use indexmap::indexmap;
 use overwinter::feed::Nutrient;
 use overwinter::limit::Block;
 use overwinter::need::{NeedsOverride, needs_in_month};
 use overwinter::quantity::{KgDm, lb_from_kg};
+use overwinter::report::model::Report;
 use overwinter::winter::program::Program;
 use overwinter::winter::{Case, Cell, assemble, plan};
 
@@ -256,6 +257,36 @@ fn untested_seed_is_barred_from_young_bulls_before_turnout() {
     // A test of something else says nothing of gossypol.
     let fed = seed(&text(", turnout: 2027-05-01", ", test: {cp_pct_dm: 22}"));
     assert!(fed[2..].iter().all(|lb| *lb == 0.0), "a protein test opened the seed to young bulls: {fed:?}");
+}
+
+/// A ration of the user's own may hold what a plan never would: it counts in every rule, and it is unfit.
+#[test]
+fn a_barred_feed_in_a_hand_made_ration_is_unfit() {
+    let judged = |lb: f64| {
+        checked(&read(&format!(
+            "winter: {{from: 2026-12-01, to: 2027-03-01}}\ngroups:\n  bulls: {{kind: young_bull, head: 4, weight_lb: \
+             1000, mature_weight_lb: 1900, gain_lb_per_day: 1.5, turnout: 2027-03-15}}\nfeeds:\n  bermuda_hay_good: \
+             {{price_usd_per_ton: 150}}\n  corn: {{price_usd_per_ton: 190}}\n  whole_cottonseed: {{price_usd_per_ton: \
+             250}}\nfed:\n  bulls: {{bermuda_hay_good: 18, whole_cottonseed: {lb}, corn: 3}}\n"
+        )))
+    };
+    let broken = |report: &Report| -> Vec<&'static str> {
+        report.groups[0].periods[2].limits.iter().filter(|line| !line.kept).map(|line| line.rule).collect()
+    };
+    // Nine pounds: barred, and over by weight, by share, in fat and in gossypol. 9 lb of 0.63 % free gossypol.
+    let report = judged(9.0);
+    assert_eq!(report.status, "unfit");
+    for rule in ["barred", "seed-of-body-weight", "seed-of-dry-matter", "fat", "gossypol"] {
+        assert!(broken(&report).contains(&rule), "{rule} is not broken: {:?}", broken(&report));
+    }
+    let line = line(&report.groups[0].periods[2], "gossypol");
+    let dm = 9.0 * 0.916 + 18.0 * 0.90 + 3.0 * 0.88;
+    super::kit::near(line.value, 6300.0 * 9.0 * 0.916 / dm, 1e-6 * line.value, "free gossypol, ppm");
+    // A pound is within every figure, and still not for them.
+    let report = judged(1.0);
+    assert_eq!(report.status, "unfit");
+    assert!(broken(&report).contains(&"barred") && !broken(&report).contains(&"gossypol"), "{:?}", broken(&report));
+    assert!(!broken(&judged(0.0)).contains(&"barred"));
 }
 
 #[test]

@@ -90,6 +90,17 @@ pub static YOUR_SHARE: Rule = Rule {
     remedy: "change `max_share_of_intake_pct` of the feed",
     ..BASE
 };
+/// A feed that is never given to the class; `limit::barred` says which and why.
+pub static BARRED: Rule = Rule {
+    id: "barred",
+    title: "a feed that is not for these cattle",
+    unit: "lb as fed",
+    digits: 1,
+    cite: Cite::judgement("each feed's reason and source stand in `limit::barred`"),
+    why: "some feeds are never for some cattle, in any amount; the page says why",
+    remedy: "leave it out",
+    ..NEVER
+};
 /// Your own fixed amount of one feed.
 pub static YOUR_FIXED: Rule = Rule {
     id: "your-fixed",
