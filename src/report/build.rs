@@ -182,7 +182,8 @@ fn group_report<'r>(
         let Some((planned, judgement)) = ration(t) else { continue };
         let length = f64::from(cell.block.period.days());
         let from = score;
-        score += judgement.energy.scores_per_day * length;
+        // The scale ends at 1 and 9; what lies beyond is no score.
+        score = (score + judgement.energy.scores_per_day * length).clamp(1.0, 9.0);
         usd += planned.usd() * length;
         days += length;
         periods.push(period_report(case, cell, planned, judgement, (from, score)));

@@ -423,7 +423,7 @@ fn loads_words(loads: &LoadsLine) -> String {
 fn binding_words(line: &BindingStore) -> Option<String> {
     let mut parts = Vec::new();
     if let Some(ton) = line.one_more_ton_usd.filter(|ton| *ton > 0.5) {
-        parts.push(format!("another ton on hand would save {}", usd(ton)));
+        parts.push(format!("another ton on hand is worth {}", usd(ton)));
     }
     if line.room_usd_per_ton > 0.05 {
         parts.push(format!("room for another ton would save {}", usd(line.room_usd_per_ton)));

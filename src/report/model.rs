@@ -63,7 +63,7 @@ pub struct ConditionLine {
     pub needed_nem_mcal: f64,
     /// Score at the start of the period, all rations so far counted.
     pub score_from: f64,
-    /// Score at its end.
+    /// Score at its end; 1 and 9 are the ends of the scale.
     pub score_to: f64,
     /// Days until a score is lost beyond what was planned; below 0: until one is gained.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -61,7 +61,15 @@ fn title(out: &mut String, text: &str) {
 fn heading(out: &mut String, report: &Report) {
     let winter = &report.winter;
     let place = if report.place.is_empty() { "Winter" } else { &report.place };
-    let _ = writeln!(out, "{place}: {} head, {} to {} ({} days)", winter.head, winter.from, winter.to, winter.days);
+    let _ = writeln!(
+        out,
+        "{place}: {} head, {} to {} ({} {})",
+        winter.head,
+        winter.from,
+        winter.to,
+        winter.days,
+        if winter.days == 1 { "day" } else { "days" }
+    );
 }
 
 fn bill(out: &mut String, report: &Report) {
@@ -85,30 +93,39 @@ fn bill(out: &mut String, report: &Report) {
         rows.push(vec!["labor of feeding".to_owned(), String::new(), usd(winter.labor_usd), String::new()]);
     }
     out.push_str(&grid(1, &strings(&["", "head", "for the winter", "per head and day"]), &rows));
-    let least = match &report.stores.whole_loads {
-        Some(loads) if loads.found => {
-            format!(
-                "no winter in whole loads is cheaper by more than {:.2} % at these prices, needs and limits.",
-                loads.within_pct
-            )
-        }
-        _ => "no cheaper winter exists at these prices, needs and limits.".to_owned(),
+    out.push_str(&paragraph("", &format!("Every need is met and every limit kept. {}", least_words(report))));
+}
+
+/// How the bill stands to the least possible, and what the difference buys.
+fn least_words(report: &Report) -> String {
+    let winter = &report.winter;
+    let least = winter.least_cost_usd.unwrap_or(winter.cost_usd);
+    let within = match &report.stores.whole_loads {
+        Some(loads) if loads.found => format!(" in whole loads (proved to within {:.2} %)", loads.within_pct),
+        _ => String::new(),
     };
-    out.push_str(&paragraph("", &format!("Every need is met and every limit kept; {least}")));
-    if let (Some(least), Some(now), Some(before)) =
-        (winter.least_cost_usd, winter.changes_lb, winter.changes_at_least_cost_lb)
-        && (winter.cost_usd > least + 0.5 || before > now + 0.05)
+    let mut text = format!("No winter at these prices, needs and limits costs less than {}{within}.", usd(least));
+    let rounding = report.rounding_usd.unwrap_or(0.0);
+    let steadiness = winter.cost_usd - rounding - least;
+    if let (Some(now), Some(before)) = (winter.changes_lb, winter.changes_at_least_cost_lb)
+        && report.rounding_usd.is_none()
+        && (steadiness > 0.5 || before > now + 0.05)
     {
-        out.push_str(&paragraph(
-                "",
-                &format!(
-                    "Rations are held steady: {now:.0} lb change hands between periods instead of {before:.0} lb, for {} more than the \
-                     cheapest winter of {}.",
-                    usd((winter.cost_usd - least).max(0.0)),
-                    usd(least)
-                ),
-            ));
+        let _ = write!(
+            text,
+            " This one costs {} more and is steadier: {now:.0} lb of dry matter change hands between periods instead of {before:.0} lb.",
+            usd(steadiness.max(0.0))
+        );
     }
+    if report.rounding_usd.is_some() {
+        let _ = write!(
+            text,
+            " This one is rounded to what is weighed, for {} more, and kept steadier, for {} more.",
+            usd(rounding),
+            usd(steadiness.max(0.0))
+        );
+    }
+    text
 }
 
 fn verdict(out: &mut String, report: &Report) {
@@ -198,13 +215,24 @@ fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
     };
     push("dry matter, lb", &|period| figure_text(period.supply.dmi_lb, 1));
     push("$ per head and day", &|period| figure_text(period.cost_usd_per_head_day, 2));
-    push("body condition at the end", &|period| figure_text(period.condition.score_to, 1));
+    push("body condition at the end", &|period| score_words(period.condition.score_to));
     if periods.iter().any(|period| period.condition.gain_lb_per_day.is_some()) {
         push("growth, lb a day", &|period| {
             period.condition.gain_lb_per_day.map_or(String::new(), |gain| figure_text(gain, 2))
         });
     }
     rows
+}
+
+/// A body condition score; the scale ends at 1 and 9.
+fn score_words(score: f64) -> String {
+    if score <= 1.0 {
+        "under 1".to_owned()
+    } else if score >= 9.0 {
+        "over 9".to_owned()
+    } else {
+        figure_text(score, 1)
+    }
 }
 
 /// Pounds as a scale shows them; ounces of mineral keep two decimals.

@@ -44,20 +44,20 @@ fn appetite(block: &Block<'_>) -> Option<f64> {
 pub(super) const RULES: [Rule; 7] = [
     Rule {
         id: "intake",
-        title: "dry matter she will eat",
+        title: "dry matter they will eat",
         unit: "lb DM",
         digits: 1,
         over: Measure::Dm,
         scale: LB,
         figure: Figure::Of(intake),
         cite: Cite::new(NRC1996, "ch. 7, at the density where her need and her intake meet", Origin::MemoryChecked),
-        why: "what she cannot eat does not feed her",
+        why: "what they cannot eat does not feed them",
         remedy: "a denser feed",
         ..BASE
     },
     Rule {
         id: "intake-at-will",
-        title: "dry matter she will eat, roughage at will",
+        title: "dry matter they will eat, roughage at will",
         unit: "lb DM",
         digits: 1,
         over: Measure::Dm,
@@ -106,7 +106,7 @@ pub(super) const RULES: [Rule; 7] = [
     },
     Rule {
         id: "appetite-floor",
-        title: "dry matter that keeps her from going hungry",
+        title: "dry matter that keeps them from going hungry",
         unit: "% of body weight",
         digits: 2,
         over: Measure::Dm,

@@ -67,6 +67,16 @@ static UNTESTED_TRASH: Caution = Caution {
     meaning: "Gin trash varies more than any other feed: 4 to 12 % protein, 38 to 47 % TDN in print.",
     cite: Cite::new("uga_b1311", "with Texas 2001, Alabama, Oklahoma State 2022 and NASEM 2021", Origin::Published),
 };
+static GOSSYPOL_FIGURES: Caution = Caution {
+    id: "gossypol-figures",
+    title: "how sure the gossypol limits are",
+    meaning: "Free gossypol above half of what the class is allowed, with the limit and how it was obtained.",
+    cite: Cite::new(
+        "rogers2002",
+        "ppm by class as commonly quoted; from memory, the table was not read",
+        Origin::Memory,
+    ),
+};
 static GOSSYPOL_OF_TRASH: Caution = Caution {
     id: "gossypol-of-trash",
     title: "gossypol of gin trash",
@@ -154,6 +164,7 @@ pub static CAUTIONS: &[&Caution] = &[
     &MICROBES_ON_FAT,
     &DIRTY_TRASH,
     &UNTESTED_TRASH,
+    &GOSSYPOL_FIGURES,
     &GOSSYPOL_OF_TRASH,
     &MINERAL_CEILING,
     &MINERAL_GAP,
@@ -231,6 +242,7 @@ pub fn findings(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Vec<Findi
     let mut list = Vec::new();
     rumen(&mix, &mut list);
     fat(&mix, &mut list);
+    gossypol(&mix, &mut list);
     trash(&mix, &mut list);
     minerals::minerals(&mix, &mut list);
     animal::cold(&mix, &mut list);
@@ -266,7 +278,7 @@ fn rumen(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         list.push(Finding {
             caution: &DEGRADABLE_PROTEIN,
             text: format!(
-                "Degradable protein is {:.1} % of TDN; under {RDP_OF_TDN_PCT:.0} % the rumen may slow and she may eat less.",
+                "Degradable protein is {:.1} % of TDN; under {RDP_OF_TDN_PCT:.0} % the rumen may slow and they may eat less.",
                 100.0 * rdp / tdn
             ),
         });
@@ -313,6 +325,27 @@ fn fat(mix: &Mix<'_>, list: &mut Vec<Finding>) {
                 ),
             });
         }
+    }
+}
+
+fn gossypol(mix: &Mix<'_>, list: &mut Vec<Finding>) {
+    let class = mix.block.group.class;
+    let most = super::rule::class_index(class).and_then(|index| super::catalog::GOSSYPOL_SEED_PPM[index]);
+    let (Some(most), Some(gossypol), Some(dm)) = (most, mix.total(Measure::Gossypol), mix.total(Measure::OrganicDm))
+    else {
+        return;
+    };
+    if dm > 0.0 && gossypol / dm > 0.5 * most {
+        list.push(Finding {
+            caution: &GOSSYPOL_FIGURES,
+            text: format!(
+                "Free gossypol is {} ppm of dry matter, meal weighed as seed, of the {} counted as the most for a {}. That figure is from \
+                 memory; its table was not read. Have the seed tested: it runs from 0.5 to 0.8 %.",
+                super::figure_text(gossypol / dm, 0),
+                super::figure_text(most, 0),
+                class.name()
+            ),
+        });
     }
 }
 
