@@ -38,8 +38,6 @@ const FENCES: [(&str, &[&str], &str); 7] = [
     ("serde_json", &["src/report/", "src/cli/"], "JSON is a way to print"),
 ];
 
-/// Files of `src` that may be longer than [`LONGEST`], and why.
-const LONG: [(&str, &str); 1] = [("src/report/text.rs", "one page, top to bottom")];
 /// Longest file of `src`, lines.
 const LONGEST: usize = 500;
 
@@ -164,10 +162,7 @@ fn files_are_short_and_say_what_they_hold() {
         assert!(text.starts_with("//!"), "{path} does not begin with a line that says what it holds");
     }
     for (path, text) in rust_files("src") {
-        let long = text.lines().count() > LONGEST;
-        let excused = LONG.iter().any(|(name, _)| *name == path);
-        assert!(!long || excused, "{path} has {} lines", text.lines().count());
-        assert!(long || !excused, "{path} is short again; take it off the list of exceptions");
+        assert!(text.lines().count() <= LONGEST, "{path} has {} lines", text.lines().count());
     }
 }
 

@@ -1,0 +1,201 @@
+//! What the cattle get, what to buy, what leaves the stack.
+
+use super::{strings, title, usd};
+use crate::limit::figure_text;
+use crate::report::grid::{grid, paragraph};
+use crate::report::model::{PeriodReport, Report, Stock};
+use indexmap::IndexMap;
+use std::fmt::Write as _;
+
+/// Periods that fit beside each other.
+const ACROSS: usize = 8;
+
+pub(super) fn rations(out: &mut String, report: &Report) {
+    title(out, "RATIONS, lb as fed per head and day");
+    for group in &report.groups {
+        if group.periods.is_empty() {
+            let _ = writeln!(out, "{}: no ration given", group.name);
+            continue;
+        }
+        for chunk in group.periods.chunks(ACROSS) {
+            let mut header = vec![format!("{} ({} head)", group.name, group.head)];
+            header.extend(chunk.iter().map(short_label));
+            out.push_str(&grid(1, &header, &ration_rows(chunk)));
+        }
+    }
+    if report.groups.iter().flat_map(|group| &group.periods).flat_map(|period| &period.ration).any(|line| line.at_will)
+    {
+        out.push_str(&paragraph(
+            "",
+            "* eaten at will: the figure is what they are expected to eat, waste not counted.",
+        ));
+    }
+}
+
+fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
+    let mut feeds: IndexMap<&str, bool> = IndexMap::new();
+    for line in periods.iter().flat_map(|period| &period.ration) {
+        feeds.insert(&line.feed, line.at_will);
+    }
+    let mut rows: Vec<Vec<String>> = feeds
+        .iter()
+        .map(|(feed, at_will)| {
+            let mut row = vec![format!("  {feed}{}", if *at_will { " *" } else { "" })];
+            row.extend(periods.iter().map(|period| {
+                period
+                    .ration
+                    .iter()
+                    .find(|line| line.feed == *feed)
+                    .map_or(String::new(), |line| amount(line.lb_as_fed))
+            }));
+            row
+        })
+        .collect();
+    let mut push = |name: &str, value: &dyn Fn(&PeriodReport) -> String| {
+        let mut row = vec![format!("  {name}")];
+        row.extend(periods.iter().map(value));
+        rows.push(row);
+    };
+    push("dry matter, lb", &|period| figure_text(period.supply.dmi_lb, 1));
+    push("$ per head and day", &|period| figure_text(period.cost_usd_per_head_day, 2));
+    push("body condition at the end", &|period| score_words(period.condition.score_to));
+    if periods.iter().any(|period| period.condition.gain_lb_per_day.is_some()) {
+        push("growth, lb a day", &|period| {
+            period.condition.gain_lb_per_day.map_or(String::new(), |gain| figure_text(gain, 2))
+        });
+    }
+    rows
+}
+
+/// A body condition score; the scale ends at 1 and 9.
+fn score_words(score: f64) -> String {
+    if score <= 1.0 {
+        "under 1".to_owned()
+    } else if score >= 9.0 {
+        "over 9".to_owned()
+    } else {
+        figure_text(score, 1)
+    }
+}
+
+/// Pounds as a scale shows them; ounces of mineral keep two decimals.
+fn amount(lb: f64) -> String {
+    if lb < 0.005 {
+        String::new()
+    } else if lb < 1.0 {
+        figure_text(lb, 2)
+    } else {
+        figure_text(lb, 1)
+    }
+}
+
+pub(super) fn purchases(out: &mut String, report: &Report) {
+    if report.purchases.is_empty() {
+        return;
+    }
+    title(out, "BUY AND HAUL, short tons as fed, waste and loss included");
+    let mut periods: Vec<&str> = Vec::new();
+    for period in report.groups.iter().flat_map(|group| &group.periods) {
+        if !periods.contains(&period.label.as_str()) {
+            periods.push(&period.label);
+        }
+    }
+    let mut feeds: IndexMap<&str, (f64, f64, u32)> = IndexMap::new();
+    for purchase in &report.purchases {
+        let sum = feeds.entry(&purchase.feed).or_default();
+        sum.0 += purchase.tons;
+        sum.1 += purchase.usd;
+        sum.2 += purchase.loads.unwrap_or(0);
+    }
+    let labels: IndexMap<&str, String> = report
+        .groups
+        .iter()
+        .flat_map(|group| &group.periods)
+        .map(|period| (period.label.as_str(), short_label(period)))
+        .collect();
+    let chunks: Vec<&[&str]> = periods.chunks(ACROSS - 2).collect();
+    for (index, chunk) in chunks.iter().enumerate() {
+        let last = index + 1 == chunks.len();
+        let mut header = vec![String::new()];
+        header.extend(chunk.iter().map(|label| labels.get(label).cloned().unwrap_or_default()));
+        if last {
+            header.extend(strings(&["winter", "loads", "$"]));
+        }
+        let rows: Vec<Vec<String>> = feeds
+            .iter()
+            .map(|(feed, (tons, dollars, loads))| {
+                let mut row = vec![format!("  {feed}")];
+                row.extend(chunk.iter().map(|label| {
+                    report
+                        .purchases
+                        .iter()
+                        .find(|purchase| purchase.feed == *feed && purchase.period == *label)
+                        .map_or(String::new(), |purchase| tonnage(purchase.tons))
+                }));
+                if last {
+                    row.push(tonnage(*tons));
+                    row.push(if *loads > 0 { loads.to_string() } else { String::new() });
+                    row.push(usd(*dollars));
+                }
+                row
+            })
+            .collect();
+        out.push_str(&grid(1, &header, &rows));
+    }
+}
+
+fn tonnage(tons: f64) -> String {
+    if tons < 0.005 {
+        String::new()
+    } else if tons < 1.0 {
+        figure_text(tons, 2)
+    } else {
+        figure_text(tons, 1)
+    }
+}
+
+pub(super) fn stocks(out: &mut String, report: &Report) {
+    let mut owned: IndexMap<&str, Vec<&Stock>> = IndexMap::new();
+    for stock in &report.stocks {
+        owned.entry(&stock.feed).or_default().push(stock);
+    }
+    if owned.is_empty() {
+        return;
+    }
+    title(out, "FROM THE STACK, short tons as fed");
+    let rows: Vec<Vec<String>> = owned
+        .iter()
+        .map(|(feed, flows)| {
+            let sum = |pick: fn(&Stock) -> f64| flows.iter().map(|flow| pick(flow)).sum::<f64>();
+            let left = flows.last().map_or(0.0, |flow| flow.left_tons);
+            let runs_out = if left < 0.05 {
+                flows.iter().find(|flow| flow.left_tons < 0.05).map_or("", |flow| flow.period.as_str())
+            } else {
+                "lasts"
+            };
+            vec![
+                format!("  {feed}"),
+                tonnage(flows.first().map_or(0.0, |flow| flow.opening_tons)),
+                tonnage(sum(|flow| flow.bought_tons)),
+                tonnage(sum(|flow| flow.fed_tons)),
+                tonnage(sum(|flow| flow.lost_tons)),
+                tonnage(left),
+                runs_out.to_owned(),
+            ]
+        })
+        .collect();
+    out.push_str(&grid(1, &strings(&["", "on hand", "bought", "fed", "lost in store", "left", "used up in"]), &rows));
+}
+
+/// A short head for a column: the month, or the day it starts.
+pub(super) fn short_label(period: &PeriodReport) -> String {
+    const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let parts: Vec<&str> = period.label.split('-').collect();
+    let month =
+        parts.get(1).and_then(|text| text.parse::<usize>().ok()).and_then(|number| MONTHS.get(number.wrapping_sub(1)));
+    match (month, parts.get(2)) {
+        (Some(month), None) => (*month).to_owned(),
+        (Some(month), Some(day)) => format!("{month} {}", day.trim_start_matches('0')),
+        _ => period.label.clone(),
+    }
+}

@@ -1,0 +1,225 @@
+//! The plan and the check as a page for the terminal: the bill, rations, what to buy, what decides, what to watch, how
+//! sure.
+
+mod feed;
+mod money;
+mod watch;
+
+use super::grid::{grid, paragraph};
+use super::model::Report;
+use crate::limit::{Force, Sense, figure_text};
+use feed::{purchases, rations, short_label, stocks};
+use money::{decides, worth};
+use std::fmt::Write as _;
+use watch::{condition, sure, watch};
+
+/// The page of a plan.
+#[must_use]
+pub fn plan_page(report: &Report) -> String {
+    let mut out = String::new();
+    heading(&mut out, report);
+    bill(&mut out, report);
+    rations(&mut out, report);
+    purchases(&mut out, report);
+    stocks(&mut out, report);
+    out.push_str(&super::sheet::rounding(report));
+    out.push_str(&super::haul::page(report));
+    decides(&mut out, report);
+    worth(&mut out, report);
+    condition(&mut out, report);
+    if let Some(spell) = &report.cold_spell {
+        out.push_str(&super::spell::page(spell));
+    }
+    watch(&mut out, report);
+    sure(&mut out, report);
+    out
+}
+
+/// The page of a check.
+#[must_use]
+pub fn check_page(report: &Report) -> String {
+    let mut out = String::new();
+    heading(&mut out, report);
+    verdict(&mut out, report);
+    rations(&mut out, report);
+    kept_and_broken(&mut out, report);
+    condition(&mut out, report);
+    watch(&mut out, report);
+    let _ = writeln!(out, "\nCounted: {}.", report.weather);
+    out
+}
+
+/// US dollars with a sign and commas: two decimals under 100, none above.
+#[must_use]
+pub fn usd(value: f64) -> String {
+    let digits = if value.abs() < 100.0 { 2 } else { 0 };
+    let text = figure_text(value.abs(), digits);
+    format!("{}${text}", if value < 0.0 && text.chars().any(|c| matches!(c, '1'..='9')) { "−" } else { "" })
+}
+
+fn title(out: &mut String, text: &str) {
+    let _ = writeln!(out, "\n{text}");
+}
+
+fn heading(out: &mut String, report: &Report) {
+    let winter = &report.winter;
+    let place = if report.place.is_empty() { "Winter" } else { &report.place };
+    let _ = writeln!(
+        out,
+        "{place}: {} head, {} to {} ({} {})",
+        winter.head,
+        winter.from,
+        winter.to,
+        winter.days,
+        if winter.days == 1 { "day" } else { "days" }
+    );
+}
+
+fn bill(out: &mut String, report: &Report) {
+    let winter = &report.winter;
+    title(out, "THE BILL");
+    let mut rows = vec![vec![
+        "whole herd".to_owned(),
+        figure_text(f64::from(winter.head), 0),
+        usd(winter.cost_usd),
+        usd(winter.cost_usd_per_head_day),
+    ]];
+    for group in &report.groups {
+        rows.push(vec![
+            format!("{} ({})", group.name, group.kind),
+            figure_text(f64::from(group.head), 0),
+            usd(group.cost_usd),
+            usd(group.cost_usd_per_head_day),
+        ]);
+    }
+    if winter.labor_usd > 0.0 {
+        rows.push(vec!["labor of feeding".to_owned(), String::new(), usd(winter.labor_usd), String::new()]);
+    }
+    out.push_str(&grid(1, &strings(&["", "head", "for the winter", "per head and day"]), &rows));
+    out.push_str(&paragraph("", &format!("Every need is met and every limit kept. {}", least_words(report))));
+}
+
+/// How the bill stands to the least possible, and what the difference buys.
+fn least_words(report: &Report) -> String {
+    let winter = &report.winter;
+    let least = winter.least_cost_usd.unwrap_or(winter.cost_usd);
+    let within = match &report.stores.whole_loads {
+        Some(loads) if loads.found => format!(" in whole loads (proved to within {:.2} %)", loads.within_pct),
+        _ => String::new(),
+    };
+    let mut text = format!("No winter at these prices, needs and limits costs less than {}{within}.", usd(least));
+    let rounding = report.rounding_usd.unwrap_or(0.0);
+    let steadiness = winter.cost_usd - rounding - least;
+    if let (Some(now), Some(before)) = (winter.changes_lb, winter.changes_at_least_cost_lb)
+        && report.rounding_usd.is_none()
+        && (steadiness > 0.5 || before > now + 0.05)
+    {
+        let _ = write!(
+            text,
+            " This one costs {} more and is steadier: {now:.0} lb of dry matter change hands between periods instead of {before:.0} lb.",
+            usd(steadiness.max(0.0))
+        );
+    }
+    if report.rounding_usd.is_some() {
+        let _ = write!(
+            text,
+            " This one is rounded to what is weighed, for {} more, and kept steadier, for {} more.",
+            usd(rounding),
+            usd(steadiness.max(0.0))
+        );
+    }
+    text
+}
+
+fn verdict(out: &mut String, report: &Report) {
+    title(out, "THE VERDICT");
+    let words = match report.status {
+        "unfit" => "UNFIT: a limit that may never be broken is broken. Do not feed this.",
+        "short" => "SHORT: a need is not met; see by how much and what it does to the cattle.",
+        "outside" => "TAKE CARE: every need is met, but the ration lies outside a limit that plans keep.",
+        _ => "FIT: every need is met and every limit kept.",
+    };
+    out.push_str(&paragraph("", words));
+    let winter = &report.winter;
+    let mut line = format!(
+        "As fed now: {} for the winter, {} per head and day.",
+        usd(winter.cost_usd),
+        usd(winter.cost_usd_per_head_day)
+    );
+    if let Some(best) = report.best_plan_usd {
+        let saved = winter.cost_usd - best;
+        let _ = if saved >= 0.0 {
+            write!(line, " The best plan for the same cattle and days costs {}: {} less.", usd(best), usd(saved))
+        } else {
+            write!(line, " A plan that meets every need costs {}: {} more.", usd(best), usd(-saved))
+        };
+    }
+    out.push_str(&paragraph("", &line));
+}
+
+fn kept_and_broken(out: &mut String, report: &Report) {
+    for force in [Force::Never, Force::Need, Force::Keep] {
+        let mut rows = Vec::new();
+        for group in &report.groups {
+            for period in &group.periods {
+                for line in period.limits.iter().filter(|line| !line.kept && line.force == force) {
+                    rows.push(vec![
+                        format!("  {}", group.name),
+                        short_label(period),
+                        line.feed
+                            .as_ref()
+                            .map_or_else(|| line.title.to_owned(), |feed| format!("{}: {feed}", line.title)),
+                        figure_text(line.value, line.digits),
+                        format!("{} {}", side(line.sense), figure_text(line.limit, line.digits)),
+                        line.unit.to_owned(),
+                    ]);
+                }
+            }
+        }
+        if rows.is_empty() {
+            continue;
+        }
+        title(
+            out,
+            match force {
+                Force::Never => "NEVER TO BE BROKEN, AND BROKEN",
+                Force::Need => "NEEDS NOT MET",
+                Force::Keep => "OUTSIDE WHAT A PLAN KEEPS",
+            },
+        );
+        out.push_str(&grid(3, &strings(&["", "when", "what", "has", "needs", "unit"]), &rows));
+    }
+    title(out, "NEEDS, has of what is needed, per head and day");
+    let mut rows = Vec::new();
+    for group in &report.groups {
+        for period in &group.periods {
+            let (has, need) = (&period.supply, &period.need);
+            let of = |has: f64, need: f64, digits: usize| {
+                format!("{} / {}", figure_text(has, digits), figure_text(need, digits))
+            };
+            rows.push(vec![
+                format!("  {}", group.name),
+                short_label(period),
+                of(has.nem_mcal, need.nem_mcal, 1),
+                of(has.cp_lb, need.cp_lb, 2),
+                of(has.mp_g, need.mp_g, 0),
+                of(has.ca_g, need.ca_g, 0),
+                of(has.p_g, need.p_g, 0),
+                of(has.dmi_lb, need.dmi_lb, 1),
+            ]);
+        }
+    }
+    out.push_str(&grid(2, &strings(&["", "", "NEm Mcal", "CP lb", "MP g", "Ca g", "P g", "DM lb / will eat"]), &rows));
+}
+
+fn side(sense: Sense) -> &'static str {
+    match sense {
+        Sense::AtLeast => "at least",
+        Sense::AtMost => "at most",
+        Sense::Exactly => "just",
+    }
+}
+
+fn strings(items: &[&str]) -> Vec<String> {
+    items.iter().map(|item| (*item).to_owned()).collect()
+}

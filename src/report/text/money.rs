@@ -1,0 +1,130 @@
+//! What decides the cost, and what each feed is worth.
+
+use super::feed::short_label;
+use super::{strings, title, usd};
+use crate::limit::figure_text;
+use crate::report::grid::grid;
+use crate::report::model::{LimitLine, Report};
+use std::fmt::Write as _;
+
+/// A rule that binds in one group: figures and prices over its periods.
+struct Binding<'a> {
+    line: &'a LimitLine,
+    periods: Vec<String>,
+    low: f64,
+    high: f64,
+    weight: f64,
+}
+
+pub(super) fn decides(out: &mut String, report: &Report) {
+    title(out, "WHAT DECIDES: the cost of one more unit asked for, or (−) saved by one more allowed, per head and day");
+    let mut rows = Vec::new();
+    for group in &report.groups {
+        let mut binding: Vec<Binding<'_>> = Vec::new();
+        for period in &group.periods {
+            for line in period.limits.iter().filter(|line| line.binding && line.rule != "your-fixed") {
+                let price = line.usd_per_unit.unwrap_or(0.0);
+                let weight = (price * line.limit).abs();
+                match binding.iter_mut().find(|one| one.line.rule == line.rule && one.line.feed == line.feed) {
+                    Some(one) => {
+                        one.periods.push(short_label(period));
+                        one.low = one.low.min(price);
+                        one.high = one.high.max(price);
+                        one.weight += weight;
+                    }
+                    None => binding.push(Binding {
+                        line,
+                        periods: vec![short_label(period)],
+                        low: price,
+                        high: price,
+                        weight,
+                    }),
+                }
+            }
+        }
+        binding.retain(|one| one.low.abs().max(one.high.abs()) >= 1e-4);
+        binding.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+        for (index, one) in binding.iter().take(5).enumerate() {
+            let name = one
+                .line
+                .feed
+                .as_ref()
+                .map_or_else(|| one.line.title.to_owned(), |feed| format!("{}: {feed}", one.line.title));
+            let when =
+                if one.periods.len() == group.periods.len() { "all winter".to_owned() } else { one.periods.join(" ") };
+            rows.push(vec![
+                if index == 0 { group.name.clone() } else { String::new() },
+                name,
+                when,
+                price_words(one.low, one.high, one.line.unit),
+            ]);
+        }
+    }
+    if rows.is_empty() {
+        out.push_str("  nothing binds\n");
+    } else {
+        out.push_str(&grid(4, &strings(&["", "need or limit", "binds in", "$ a day for one more"]), &rows));
+    }
+}
+
+/// A price or a range of prices per unit; per hundred units where one is worth next to nothing.
+fn price_words(low: f64, high: f64, unit: &str) -> String {
+    let largest = low.abs().max(high.abs());
+    let (many, lead) = if largest < 0.005 { (100.0, "100 ") } else { (1.0, "") };
+    let digits = if largest * many < 0.05 { 3 } else { 2 };
+    let (low, high) = (figure_text(low * many, digits), figure_text(high * many, digits));
+    if low == high { format!("{low} per {lead}{unit}") } else { format!("{low} to {high} per {lead}{unit}") }
+}
+
+pub(super) fn worth(out: &mut String, report: &Report) {
+    title(out, "WORTH, $ per short ton delivered");
+    let rows: Vec<Vec<String>> = report
+        .worth
+        .iter()
+        .map(|worth| {
+            let price = worth.price_usd_per_ton.map_or_else(
+                || if worth.usd_per_head_month.is_some() { "grazed".to_owned() } else { "owned".to_owned() },
+                |price| figure_text(price, 0),
+            );
+            let words = if let Some(one_more) = worth.one_more_ton_usd {
+                match worth.usd_per_head_month {
+                    Some(month) => {
+                        format!("{} a head-month; a ton more standing would be worth {}", usd(month), usd(one_more))
+                    }
+                    None => format!("a ton more in the stack would be worth {}", usd(one_more)),
+                }
+            } else if worth.cannot_do_without {
+                "used; nothing meets the needs without it".to_owned()
+            } else if let Some(cost) = worth.winter_without_usd {
+                format!(
+                    "used; the best winter without it costs {} ({} more)",
+                    usd(cost),
+                    usd((cost - report.winter.cost_usd).max(0.0))
+                )
+            } else if let Some(at) = worth.break_even_usd_per_ton {
+                if at > 0.0 {
+                    format!("not bought; comes in at {}", figure_text(at, 0))
+                } else {
+                    "not bought; not even free".to_owned()
+                }
+            } else if let Some(month) = worth.usd_per_head_month {
+                format!("{} a head-month, whatever they eat", usd(month))
+            } else {
+                "used".to_owned()
+            };
+            vec![format!("  {}", worth.feed), price, words]
+        })
+        .collect();
+    // The last column holds words, which read from the left.
+    out.push_str(&left_words(&rows));
+}
+
+fn left_words(rows: &[Vec<String>]) -> String {
+    let name = rows.iter().map(|row| row[0].chars().count()).max().unwrap_or(0);
+    let price = rows.iter().map(|row| row[1].chars().count()).max().unwrap_or(0);
+    let mut out = String::new();
+    for row in rows {
+        let _ = writeln!(out, " {:<name$}  {:>price$}  {}", row[0], row[1], row[2]);
+    }
+    out
+}

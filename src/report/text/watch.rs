@@ -1,0 +1,162 @@
+//! Condition and the low case, what to watch, how sure.
+
+use super::feed::short_label;
+use super::{title, usd};
+use crate::report::grid::paragraph;
+use crate::report::model::{Caution, GroupReport, Report};
+use indexmap::IndexMap;
+
+pub(super) fn condition(out: &mut String, report: &Report) {
+    let mut lines = Vec::new();
+    for group in &report.groups {
+        if let (Some(gain), Some(saved)) = (group.score_to_gain_usd_per_head, group.score_saved_usd_per_head) {
+            lines.push(format!(
+                "{}: one score more by the end costs about {} a head; letting one go saves about {}.",
+                group.name,
+                usd(gain),
+                usd(saved)
+            ));
+        }
+        if let Some(text) = balance_words(group) {
+            lines.push(text);
+        }
+        if let Some(text) = low_words(group) {
+            lines.push(text);
+        }
+    }
+    if lines.is_empty() {
+        return;
+    }
+    title(out, "CONDITION AND THE LOW CASE");
+    for line in lines {
+        out.push_str(&paragraph("  ", &line));
+    }
+}
+
+/// The period that loses or gains condition fastest beyond what was planned.
+fn balance_words(group: &GroupReport) -> Option<String> {
+    let worst = group
+        .periods
+        .iter()
+        .filter_map(|period| period.condition.days_to_lose_a_score.map(|days| (period, days)))
+        .filter(|(_, days)| days.abs() < 400.0)
+        .min_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+    let (period, days) = worst;
+    Some(format!(
+        "{}: in {} the ration {} one score in {:.0} days ({:.1} of {:.1} Mcal NEm).",
+        group.name,
+        short_label(period),
+        if days > 0.0 { "loses" } else { "gains" },
+        days.abs(),
+        period.condition.supplied_nem_mcal,
+        period.condition.needed_nem_mcal
+    ))
+}
+
+fn low_words(group: &GroupReport) -> Option<String> {
+    let (period, low) = group
+        .periods
+        .iter()
+        .filter_map(|period| period.low_case.as_ref().map(|low| (period, low)))
+        .min_by(|a, b| a.1.days_to_lose_a_score.total_cmp(&b.1.days_to_lose_a_score))?;
+    Some(format!(
+        "{}: if {} tests low, {:.0} % TDN instead of {:.0}, they lose a score in {:.0} days ({}).",
+        group.name,
+        low.feed,
+        low.low_tdn_pct_dm,
+        low.tdn_pct_dm,
+        low.days_to_lose_a_score,
+        short_label(period)
+    ))
+}
+
+/// Cautions of feeds that stand on the page itself; `feeds NAME` has all of them.
+fn cautions_shown(rule: &str) -> usize {
+    // What the gin leaves carries the hazards people do not expect.
+    if rule.contains("trash") || rule.contains("cottonseed") || rule.contains("burr") { 2 } else { 1 }
+}
+
+pub(super) fn watch(out: &mut String, report: &Report) {
+    title(out, "WATCH");
+    // One caution of several groups is told once, with the figures of the first.
+    let mut of_groups: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
+    let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
+    for caution in &report.cautions {
+        if let Some(group) = &caution.group {
+            of_groups.entry(&caution.rule).or_insert_with(|| (Vec::new(), caution)).0.push(group);
+        } else {
+            of_feeds.entry(&caution.rule).or_default().push(caution);
+        }
+    }
+    for (groups, caution) in of_groups.values() {
+        let (first, others) = groups.split_first().map_or(("", &[][..]), |(first, others)| (*first, others));
+        let also = if others.is_empty() { String::new() } else { format!(" Likewise {}.", others.join(", ")) };
+        out.push_str(&paragraph("  - ", &format!("{first}: {}{also} [{}]", caution.text, caution.mark)));
+    }
+    // What is said of several feeds in the same words is said once.
+    let mut said: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
+    for (feed, cautions) in &of_feeds {
+        for caution in cautions.iter().take(cautions_shown(feed)) {
+            said.entry(&caution.text).or_insert_with(|| (Vec::new(), caution)).0.push(feed);
+        }
+    }
+    for (text, (feeds, caution)) in &said {
+        out.push_str(&paragraph("  - ", &format!("{}: {text} [{}]", feeds.join(", "), caution.mark)));
+    }
+    for group in &report.groups {
+        for (feed, reason) in &group.barred {
+            out.push_str(&paragraph("  - ", &format!("{}: {feed} may not be given: {reason}.", group.name)));
+        }
+    }
+    out.push_str(&paragraph(
+        "  ",
+        "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`. The law where you are, the feed \
+         tag, the label of what was sprayed, your veterinarian and your nutritionist come before this page.",
+    ));
+}
+
+pub(super) fn sure(out: &mut String, report: &Report) {
+    title(out, "HOW SURE");
+    if let Some(certificate) = report.certificate {
+        out.push_str(&paragraph(
+            "  ",
+            &format!(
+                "The cost is proved least: the gap to the proved bound is {} of it, rows are held to {}, prices to {}; an independent check of \
+                 every ration agrees. {}",
+                tiny(certificate.relative_gap),
+                tiny(certificate.primal),
+                tiny(certificate.dual),
+                match report.unique {
+                    Some(true) => "No other winter costs as little.",
+                    Some(false) => "Another winter costs the same: feeds tie.",
+                    None => "Whether another winter costs the same was not settled.",
+                }
+            ),
+        ));
+    }
+    if let Some(ends) = &report.at_will_ends {
+        let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
+        out.push_str(&paragraph(
+            "  ",
+            &format!(
+                "How much {} cattle eat at will is printed nowhere. Counted is {:.1} % of body weight when it is eaten alone and dry; at \
+                 {:.1} % the cheapest winter is {}, at {:.1} % {}. `base_intake_pct` of a group sets it.",
+                ends.feed,
+                ends.counted_pct,
+                ends.low_pct,
+                cost(ends.low_usd),
+                ends.high_pct,
+                cost(ends.high_usd)
+            ),
+        ));
+    }
+    out.push_str(&paragraph(
+        "  ",
+        &format!("Counted: {}. Prices and head are yours; a feed without a test is a table average.", report.weather),
+    ));
+}
+
+/// A very small number.
+fn tiny(value: f64) -> String {
+    if value <= 0.0 { "0".to_owned() } else { format!("{value:.0e}") }
+}
