@@ -54,6 +54,8 @@ pub(super) struct Vertex {
 /// How far outside its sides a value may lie; how wrong the sign of a price may be. Numbers are near 1 here.
 const PRIMAL: f64 = 1e-9;
 const DUAL: f64 = 1e-9;
+/// What is left of a value that cancelled.
+const DUST: f64 = 1e-14;
 /// A pivot below this is not taken.
 const LEAST_PIVOT: f64 = 1e-7;
 
@@ -89,6 +91,9 @@ pub(super) fn optimum(body: &Body, start: Option<&Basis>) -> Result<Vertex, NoPo
     let mut simplex = Simplex::new(body);
     simplex.stand(start);
     simplex.refactor()?;
+    if let Some(start) = start {
+        simplex.mend(start)?;
+    }
     simplex.run(start.is_none())?;
     simplex.vertex()
 }
@@ -156,6 +161,32 @@ impl<'a> Simplex<'a> {
             (At::Upper, _, true) | (_, false, true) => At::Upper,
             _ => At::Lower,
         }
+    }
+
+    /// A row that the start did not know and that does not hold gets a column of its own into the basis, if the start did
+    /// not know that column either and it can make good what is missing.
+    fn mend(&mut self, start: &Basis) -> Result<(), NoPoint> {
+        let mut own: Vec<Option<(usize, f64)>> = vec![None; self.height];
+        for place in 0..self.height {
+            let k = self.basic[place];
+            if k < self.width + start.rows.len() || self.outside(k) <= PRIMAL {
+                continue;
+            }
+            // A x − r = 0: the row value must fall by so much, or a column of its own take its part.
+            let row = k - self.width;
+            let over = if self.x[k] > self.upper[k] { self.x[k] - self.upper[k] } else { self.x[k] - self.lower[k] };
+            own[row] = self.body.rows[row].iter().copied().find(|&(j, a)| {
+                let is_new = j >= start.cols.len() && self.at[j] != At::Basic && self.columns.get(j).len() == 1;
+                let to = self.x[j] - over / a;
+                is_new && to >= self.lower[j] && to <= self.upper[j]
+            });
+            if let Some((j, _)) = own[row] {
+                self.at[k] = if over > 0.0 { self.side_for(k, At::Upper) } else { self.side_for(k, At::Lower) };
+                self.at[j] = At::Basic;
+                self.basic[place] = j;
+            }
+        }
+        if own.iter().any(Option::is_some) { self.refactor() } else { Ok(()) }
     }
 
     fn column(&self, k: usize) -> &[(usize, f64)] {
@@ -344,8 +375,19 @@ impl<'a> Simplex<'a> {
     }
 
     fn vertex(&self) -> Result<Vertex, NoPoint> {
-        let x = self.x[..self.width].to_vec();
-        let y = self.row_prices();
+        let mut x = self.x[..self.width].to_vec();
+        for (j, value) in x.iter_mut().enumerate() {
+            for side in [self.lower[j], self.upper[j]] {
+                if (*value - side).abs() <= DUST * side.abs().max(1.0) {
+                    *value = side;
+                }
+            }
+        }
+        let mut y = self.row_prices();
+        let most = y.iter().fold(1.0_f64, |most, price| most.max(price.abs()));
+        for price in y.iter_mut().filter(|price| price.abs() <= DUST * most) {
+            *price = 0.0;
+        }
         if x.iter().chain(&y).any(|value| !value.is_finite()) {
             return Err(NoPoint::Lost);
         }
