@@ -377,7 +377,7 @@ impl<'a> Simplex<'a> {
     fn vertex(&self) -> Result<Vertex, NoPoint> {
         let mut x = self.x[..self.width].to_vec();
         for (j, value) in x.iter_mut().enumerate() {
-            for side in [self.lower[j], self.upper[j]] {
+            for side in [self.lower[j], self.upper[j]].into_iter().filter(|side| side.is_finite()) {
                 if (*value - side).abs() <= DUST * side.abs().max(1.0) {
                     *value = side;
                 }
