@@ -251,4 +251,36 @@ mod tests {
             }
         }
     }
+
+    /// A start is only a start: with other costs and sides, one more row and one more column, the cost is that of a
+    /// solve from nothing, and our own method finds it.
+    #[test]
+    fn a_start_changes_no_cost() {
+        for seed in 0..200 {
+            let mut lp = stocks(seed);
+            let first = crate::lp::solve(&lp).unwrap();
+            let mut dice = seed.wrapping_mul(2_654_435_761).wrapping_add(17);
+            let mut real = |low: f64, high: f64| {
+                dice = dice.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+                low + (high - low) * f64::from(dice >> 8) / f64::from(1 << 24)
+            };
+            for col in &mut lp.cols {
+                col.cost *= real(0.7, 1.4);
+            }
+            for row in lp.rows.iter_mut().filter(|row| row.lower > 0.0) {
+                row.lower *= real(0.8, 1.0);
+            }
+            let spare = lp.col("spare", real(0.1, 3.0), 0.0, 5.0);
+            lp.row("cut", real(1.0, 4.0), f64::INFINITY, [(crate::lp::ColId(0), 1.0), (spare, 1.0)]);
+            let cold = crate::lp::solve(&lp).unwrap();
+            let warm = crate::lp::solve_from(&lp, &first).unwrap();
+            assert!(warm.basis.is_some() && cold.basis.is_some(), "seed {seed}: not by our own method");
+            assert!((warm.objective - cold.objective).abs() <= 1e-10 * cold.objective, "seed {seed}");
+            // From its own basis nothing is left to do, and the same amounts come out.
+            let again = crate::lp::solve_from(&lp, &warm).unwrap();
+            for (a, b) in again.x.iter().zip(&warm.x) {
+                assert!((a - b).abs() <= 1e-9 * b.abs().max(1.0), "seed {seed}");
+            }
+        }
+    }
 }

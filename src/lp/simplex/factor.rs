@@ -103,15 +103,7 @@ impl Factor {
         for list in down {
             by_place.push(list);
         }
-        Ok(Self {
-            pivots,
-            taken,
-            taken_of,
-            across,
-            down: by_place,
-            exchanges: Vec::new(),
-            exchanged: Lists::new(),
-        })
+        Ok(Self { pivots, taken, taken_of, across, down: by_place, exchanges: Vec::new(), exchanged: Lists::new() })
     }
 
     /// Solves `B out = v`; `v` by row is used up and left at zero, `out` by place must come in at zero.
@@ -181,7 +173,8 @@ impl Factor {
     pub(super) fn is_worn(&self) -> bool {
         self.exchanges.len() >= 100
             || (self.exchanges.len() >= 20
-                && self.exchanged.terms.len() > 3 * (self.across.terms.len() + self.taken.terms.len() + self.pivots.len()))
+                && self.exchanged.terms.len()
+                    > 3 * (self.across.terms.len() + self.taken.terms.len() + self.pivots.len()))
     }
 
     pub(super) fn is_fresh(&self) -> bool {
@@ -324,8 +317,8 @@ impl<'a> Work<'a> {
         }
         let mut spot = vec![usize::MAX; height];
         while !open.is_empty() {
-            let Some((at, row, pivot)) = choose(&open, &rows, &count) else { return };
-            open.swap_remove(at);
+            let Some((at, pivot)) = choose(&open, &rows, &count) else { return };
+            let row = open.swap_remove(at);
             // A row of rounding is none; it shows up as a row without a pivot.
             let Some((place, value)) = pivot else { continue };
             self.row_done[row] = true;
@@ -355,16 +348,12 @@ impl<'a> Work<'a> {
     }
 }
 
-/// The shortest open row, and in it the pivot of fair size whose column is shortest, if it has one.
-fn choose(
-    open: &[usize],
-    rows: &[Vec<(usize, f64)>],
-    count: &[usize],
-) -> Option<(usize, usize, Option<(usize, f64)>)> {
+/// Of the open rows the place of the shortest, and in it the pivot of fair size whose column is shortest, if there is one.
+fn choose(open: &[usize], rows: &[Vec<(usize, f64)>], count: &[usize]) -> Option<(usize, Option<(usize, f64)>)> {
     let (at, &row) = open.iter().enumerate().min_by_key(|(_, i)| rows[**i].len())?;
     let most = rows[row].iter().fold(LEAST_PIVOT, |most, (_, value)| most.max(value.abs()));
     let fair = rows[row].iter().filter(|(_, value)| value.abs() >= LEAST_PIVOT.max(PIVOT_SHARE * most));
-    Some((at, row, fair.min_by_key(|(p, _)| count[*p]).copied()))
+    Some((at, fair.min_by_key(|(p, _)| count[*p]).copied()))
 }
 
 /// Takes `factor` times `rest` from row `i`.
@@ -405,4 +394,81 @@ fn take(
         }
     }
     terms.retain(|(_, value)| value.abs() > NOTHING);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    struct Dice(u64);
+
+    impl Dice {
+        fn roll(&mut self) -> f64 {
+            self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+        }
+        fn column(&mut self, height: usize, place: usize) -> Vec<(usize, f64)> {
+            let mut column = vec![(place, 1.0 + self.roll())];
+            for i in 0..height {
+                if i != place && self.roll() < 3.0 / height as f64 {
+                    column.push((i, self.roll() - 0.5));
+                }
+            }
+            column
+        }
+    }
+
+    fn factor(columns: &[Vec<(usize, f64)>]) -> Result<Factor, Vec<(usize, usize)>> {
+        Factor::new(&columns.iter().map(Vec::as_slice).collect::<Vec<_>>())
+    }
+
+    /// Both solves against the columns themselves, before and after every exchange.
+    #[test]
+    fn solves_both_ways_through_exchanges() {
+        for (seed, height) in (0..40).zip([3, 8, 20, 45].into_iter().cycle()) {
+            let mut dice = Dice(seed);
+            let mut columns: Vec<_> = (0..height).map(|place| dice.column(height, place)).collect();
+            let mut basis = factor(&columns).expect("large on its diagonal");
+            for exchange in 0..12 {
+                let truth: Vec<f64> = (0..height).map(|_| dice.roll() - 0.5).collect();
+                let mut right = vec![0.0; height];
+                for (column, value) in columns.iter().zip(&truth) {
+                    for (i, a) in column {
+                        right[*i] += a * value;
+                    }
+                }
+                let mut found = vec![0.0; height];
+                basis.solve(&mut right, &mut found);
+                let mut across: Vec<f64> =
+                    columns.iter().map(|column| column.iter().map(|(i, a)| a * truth[*i]).sum()).collect();
+                let mut prices = vec![0.0; height];
+                basis.solve_transposed(&mut across, &mut prices);
+                for ((a, b), truth) in found.iter().zip(&prices).zip(&truth) {
+                    assert!((a - truth).abs() < 1e-9 && (b - truth).abs() < 1e-9, "seed {seed}, exchange {exchange}");
+                }
+                let place = exchange % height;
+                let new = dice.column(height, place);
+                let mut right = vec![0.0; height];
+                for (i, a) in &new {
+                    right[*i] = *a;
+                }
+                let mut column = vec![0.0; height];
+                basis.solve(&mut right, &mut column);
+                if column[place].abs() > 1e-3 {
+                    basis.exchange(place, &column);
+                    columns[place] = new;
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn names_columns_that_add_nothing() {
+        let one = vec![(0, 1.0), (1, 2.0), (2, 1.0)];
+        let twice = vec![(0, 2.0), (1, 4.0), (2, 2.0)];
+        let other = vec![(0, 1.0), (1, -1.0), (2, 3.0)];
+        let missing = factor(&[one, other, twice]).expect_err("one column is twice another");
+        assert_eq!(missing.len(), 1);
+        assert!(missing[0].0 != 1, "the other column is needed");
+    }
 }

@@ -28,7 +28,11 @@ impl Simplex<'_> {
             let span = self.upper[incoming] - self.lower[incoming];
             let Some(stop) = self.stop(&space.column, rise) else {
                 if !span.is_finite() {
-                    return if self.factor.is_fresh() { Err(NoPoint::Unbounded) } else { self.refactor().map(|()| true) };
+                    return if self.factor.is_fresh() {
+                        Err(NoPoint::Unbounded)
+                    } else {
+                        self.refactor().map(|()| true)
+                    };
                 }
                 self.jump(incoming, rise, span, &space.column);
                 continue;
@@ -71,10 +75,10 @@ impl Simplex<'_> {
     /// The column whose price is most wrong for its weight.
     fn dearest(&self, weight: &[f64]) -> Option<usize> {
         let mut found = (None, 0.0);
-        for k in 0..self.at.len() {
+        for (k, weight) in weight.iter().enumerate() {
             let wrong = self.wrong(k);
             if wrong > DUAL {
-                let merit = wrong * wrong / weight[k];
+                let merit = wrong * wrong / weight;
                 if merit > found.1 {
                     found = (Some(k), merit);
                 }
@@ -112,8 +116,7 @@ impl Simplex<'_> {
                 self.x[self.basic[i]] -= rise * span * a;
             }
         }
-        (self.at[k], self.x[k]) =
-            if rise > 0.0 { (At::Upper, self.upper[k]) } else { (At::Lower, self.lower[k]) };
+        (self.at[k], self.x[k]) = if rise > 0.0 { (At::Upper, self.upper[k]) } else { (At::Lower, self.lower[k]) };
         self.steps += 1;
     }
 }
