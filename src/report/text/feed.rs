@@ -142,6 +142,7 @@ pub(super) fn purchases(out: &mut String, report: &Report) {
             .collect();
         out.push_str(&grid(1, &header, &rows));
     }
+    out.push_str(&crate::report::prices::page(report));
 }
 
 fn tonnage(tons: f64) -> String {
