@@ -150,9 +150,10 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         amounts.all.fixed = Some(KgAsFed(herd.mineral_oz * G_PER_OZ / 1000.0));
     }
     let bulk = bulk.map(Figure::given).or(composed.feed.bulk_lb_per_ft3.clone());
+    let lb_per_bushel = prices.lb_per_bushel.map(Figure::given).or(composed.feed.lb_per_bushel.clone());
     Some(Offer {
         id: entry.key.trim().to_owned(),
-        feed: Feed { bulk_lb_per_ft3: bulk, ..composed.feed },
+        feed: Feed { bulk_lb_per_ft3: bulk, lb_per_bushel, ..composed.feed },
         tested: composed.tested,
         tested_on: composed.tested_on,
         on_hand: KgAsFed(standing.or(on_hand).unwrap_or(0.0)),

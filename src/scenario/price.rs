@@ -19,22 +19,26 @@ pub(crate) struct Prices {
     pub(crate) by_month: Vec<MonthPrice>,
     /// The unit it is written in.
     pub(crate) unit: PriceUnit,
+    /// Test weight of the user's own, lb per bushel.
+    pub(crate) lb_per_bushel: Option<f64>,
 }
 
 /// Reads the price of a feed: a figure, or a figure for each month from which it holds. Of a feed that could not be read
 /// `feed` is `None`.
 pub(crate) fn read(fields: &mut Fields<'_>, feed: Option<&Feed>, notes: &mut Notes) -> Prices {
-    let bushel = fields.number(&TEST_WEIGHT, notes).or_else(|| feed?.lb_per_bushel.as_ref().map(|figure| figure.mean));
+    let lb_per_bushel = fields.number(&TEST_WEIGHT, notes);
+    let bushel = lb_per_bushel.or_else(|| feed?.lb_per_bushel.as_ref().map(|figure| figure.mean));
+    let none = Prices { lb_per_bushel, ..Prices::default() };
     let bale = fields.entry("bale").map(|entry| bale(entry, notes));
-    let Some((entry, unit)) = fields.measured(&PRICE, notes) else { return Prices::default() };
-    let Some(unit_of) = unit_of(unit, fields, entry, (bushel, bale, feed), notes) else { return Prices::default() };
+    let Some((entry, unit)) = fields.measured(&PRICE, notes) else { return none };
+    let Some(unit_of) = unit_of(unit, fields, entry, (bushel, bale, feed), notes) else { return none };
     // Figures of these units come through as they are written.
     let weighed = matches!(unit_of, PriceUnit::Bushel { .. } | PriceUnit::Bale { .. } | PriceUnit::TonDm { .. });
     let per_ton = if weighed { 1.0 / unit_of.tons() } else { 1.0 };
     let range = (PRICE.range.0 / per_ton, PRICE.range.1 / per_ton);
     let Kind::Map(months) = &entry.value.kind else {
         let first = quantity(&entry.key, &entry.value, unit, range, notes).map(|usd| usd * per_ton);
-        return Prices { first, by_month: Vec::new(), unit: unit_of };
+        return Prices { first, by_month: Vec::new(), unit: unit_of, lb_per_bushel };
     };
     let month = |each: &Entry, notes: &mut Notes| month_price(each, unit, range, notes);
     let mut by_month: Vec<MonthPrice> = months.iter().filter_map(|each| month(each, notes)).collect();
@@ -42,7 +46,7 @@ pub(crate) fn read(fields: &mut Fields<'_>, feed: Option<&Feed>, notes: &mut Not
         price.usd_per_ton *= per_ton;
     }
     by_month.sort_by_key(|price| (price.year, price.month));
-    Prices { first: by_month.first().map(|price| price.usd_per_ton), by_month, unit: unit_of }
+    Prices { first: by_month.first().map(|price| price.usd_per_ton), by_month, unit: unit_of, lb_per_bushel }
 }
 
 /// What one unit weighs; an error, once, if nobody knows.
