@@ -146,8 +146,11 @@ pub fn differences(a: &Case, b: &Case) -> Vec<Input> {
     } else {
         list.push(Input::Herd);
     }
+    // A spell to be ready for is told on top of a plan and changes none.
     let mut place = b.place.clone();
     place.name.clone_from(&a.place.name);
+    place.cold_spell = a.place.cold_spell;
+    place.cold_spell_kind.clone_from(&a.place.cold_spell_kind);
     if place != a.place {
         list.push(Input::Weather);
     }
