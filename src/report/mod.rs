@@ -20,4 +20,5 @@ mod side;
 pub mod spell;
 pub mod text;
 pub mod weather;
+pub mod within;
 pub mod worth;

@@ -8,4 +8,5 @@ pub mod nutrient_cost;
 pub mod score;
 pub mod spell;
 pub mod sweep;
+pub mod within;
 pub mod worth;
