@@ -197,8 +197,9 @@ impl Search<'_> {
         let per_dollar = 1.0 / self.ceiling_usd.abs().max(1.0);
         let costs: Vec<(ColId, f64)> = first.lp.cols.iter().enumerate().map(|(j, col)| (ColId(j), col.cost)).collect();
         let ceiling = costs.iter().filter(|(_, cost)| *cost != 0.0).map(|(col, cost)| (*col, cost * per_dollar));
-        // A row in shares of the cost, so that it stands beside rows near 1.
-        let side = (self.ceiling_usd - first.lp.constant) * per_dollar;
+        // A row in shares of the cost, so that it stands beside rows near 1; a ten-millionth of slack, or rounding alone
+        // would leave nothing at the least cost itself.
+        let side = (self.ceiling_usd - first.lp.constant) * per_dollar + 1e-7;
         first.lp.row("cost ceiling", f64::NEG_INFINITY, side, ceiling.collect::<Vec<_>>());
         for col in &mut first.lp.cols {
             col.cost = 0.0;
