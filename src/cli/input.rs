@@ -1,7 +1,7 @@
 //! Reading a herd file, and telling what is wrong.
 
 use super::{BAD_INPUT, HerdArgs, MessageFormat, OUR_FAULT, Out, diagnostics};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Warned};
 use crate::feed::{Bibliography, FeedTable, Losses};
 use crate::herd::weather::WeatherTable;
 use crate::scenario::{self, Library};
@@ -34,6 +34,17 @@ impl Shipped {
                 Ok(Err(OUR_FAULT))
             }
         }
+    }
+    /// The case of a joined text with its warnings, or every error.
+    pub(super) fn read(&self, text: &str) -> Result<Warned<Case>, Vec<Diagnostic>> {
+        let regions: Vec<_> =
+            self.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
+        let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
+        let spells: Vec<_> =
+            self.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
+        let library =
+            Library { feeds: &self.feeds, losses: &self.losses, regions: &regions, spells: &spells, rules: &rules };
+        scenario::read(text, library)
     }
     /// The bibliography.
     pub(super) fn bibliography(&self) -> &Bibliography {
@@ -75,14 +86,7 @@ pub(super) fn read_case(
     shipped: &Shipped,
     out: &mut Out<'_>,
 ) -> std::io::Result<Result<Case, u8>> {
-    let regions: Vec<_> =
-        shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
-    let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
-    let spells: Vec<_> =
-        shipped.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
-    let library =
-        Library { feeds: &shipped.feeds, losses: &shipped.losses, regions: &regions, spells: &spells, rules: &rules };
-    match scenario::read(text, library) {
+    match shipped.read(text) {
         Ok(read) => {
             tell(&read.warnings, name, text, format, out)?;
             Ok(Ok(read.value))

@@ -1,14 +1,18 @@
 //! `overwinter plan`: the main job.
 
-use super::input::{herd_file, tell};
+use super::input::{HerdFile, herd_file, tell};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{sheet, short, text};
-use crate::{Stop, plan, plan_practical};
+use crate::report::{sheet, short, text, within as report};
+use crate::value::answer::NoAnswer;
+use crate::value::within as value;
+use crate::{Stop, plan, plan_practical, winter};
 use clap::Args;
 
 /// Arguments of `plan`.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  overwinter plan examples/dry-fork/herd.yaml --steady 0")]
+#[command(
+    after_help = "Examples:\n  overwinter plan examples/dry-fork/herd.yaml --steady 0\n  overwinter plan examples/dry-fork/herd.yaml --within 3%"
+)]
 pub struct PlanArgs {
     #[command(flatten)]
     herd: HerdArgs,
@@ -21,6 +25,10 @@ pub struct PlanArgs {
     /// Print the feeding sheet: what to put out, for each group and time
     #[arg(long)]
     sheet: bool,
+    /// Print other plans that cost at most so much more than the cheapest, such as 3%: fewest feeds, least hauling, least gin
+    /// trash, most own roughage
+    #[arg(long, value_name = "PERCENT", value_parser = percent, conflicts_with_all = ["steady", "practical", "sheet"])]
+    within: Option<f64>,
 }
 
 fn percent(text: &str) -> Result<f64, String> {
@@ -45,6 +53,9 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
              test would do"
         )?;
     }
+    if let Some(pct) = args.within {
+        return within(pct, &file, args, out);
+    }
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {
         Ok(report) => {
@@ -57,6 +68,31 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
             Ok(DONE)
         }
         Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out),
+    }
+}
+
+/// Other plans that cost little more.
+fn within(pct: f64, file: &HerdFile, args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
+    let found =
+        winter::assemble(&file.case).map_err(NoAnswer::Input).and_then(|cells| value::within(&file.case, &cells, pct));
+    match found {
+        Ok(found) => {
+            let report = report::of(&file.case, &found);
+            match args.herd.format {
+                Format::Table => write!(out.answer, "{}", report::page(&report))?,
+                Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
+                Format::Csv => write!(out.answer, "{}", report::csv(&report))?,
+            }
+            Ok(DONE)
+        }
+        Err(no) => {
+            let stop = match no {
+                NoAnswer::Input(list) => Stop::Input(list),
+                NoAnswer::Short(short) => Stop::Short(short),
+                NoAnswer::Unproven(why) => Stop::Unproven(why),
+            };
+            stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out)
+        }
     }
 }
 

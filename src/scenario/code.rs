@@ -166,10 +166,22 @@ codes! {
         "A feed bought in whole loads needs the tons of a load, and room for at least one."
     PriceMonths "H094" "Prices by month that begin too late"
         "A price holds from its month on until the next one. For the months before the first, the first is taken."
+    NoTestWeight "H095" "A bushel price without a test weight"
+        "A bushel is a measure of room that the trade has turned into a weight: 56 lb of corn or milo, 60 of wheat. For a feed whose row has none, say what a bushel of it weighs, or give the price by the ton."
+    NoBale "H096" "A bale price without the weight of a bale"
+        "Bales of one diameter differ by hundreds of pounds. Weigh a few and give their weight as fed, or give diameter and width of a round bale, with its density in pounds per cubic foot if you know it; the density of an 1,100-lb bale of 5 by 5 feet (E-319) is taken otherwise."
     SetForm "H100" "A `--set` that is not a path, `=` and a value"
         "`--set` lays one value over the file for one run: `--set feeds.prairie_hay.price_usd_per_ton=120`. The parts of the path are the keys of the file joined by points, an item of a list by its name or its number from 1. Nothing after the `=` takes the key out."
     SetPath "H101" "A `--set` to a place that is not in the file"
         "A what-if changes a value that is there, or adds a key under one that is. A mistyped path would change nothing and look like an answer, so it is refused and the near paths are listed."
+    SheetForm "H110" "A price sheet that is not a table"
+        "A price sheet is a CSV table. Its first line is `feed,LIST,LIST…` with a line for each feed under it, or `case,FEED_usd_per_ton,…` with a line for each price list. Every line has as many cells as the first."
+    SheetColumn "H111" "A feed or unit of a price sheet that is not known"
+        "A price sheet prices feeds of the herd file, by the names they have there, in a unit that the file knows the weight of. A feed that is to be priced must stand in the file, even without a price."
+    SheetRow "H112" "A name of a price sheet that is missing or there twice"
+        "Feeds and price lists are told apart by their names."
+    SheetPrice "H113" "Not a price"
+        "A price is a plain figure from 0 up, at the seller; freight comes on top as in the herd file. An empty cell takes the price of the herd file, if it has one."
 }
 
 impl Code {

@@ -84,6 +84,7 @@ fn own_feed(id: &str, class: FeedClass, figures: IndexMap<Nutrient, Figure>, lib
         class,
         values: IndexMap::new(),
         bulk_lb_per_ft3: None,
+        lb_per_bushel: None,
         note: None,
         cautions: class_cautions(class, library),
     };

@@ -1,7 +1,7 @@
 //! The plan and the check as a page for the terminal: the bill, rations, what to buy, what decides, what to watch, how
 //! sure.
 
-mod feed;
+pub(super) mod feed;
 mod money;
 mod watch;
 
