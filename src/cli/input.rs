@@ -75,14 +75,7 @@ pub(super) fn read_case(
     shipped: &Shipped,
     out: &mut Out<'_>,
 ) -> std::io::Result<Result<Case, u8>> {
-    let regions: Vec<_> =
-        shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
-    let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
-    let spells: Vec<_> =
-        shipped.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
-    let library =
-        Library { feeds: &shipped.feeds, losses: &shipped.losses, regions: &regions, spells: &spells, rules: &rules };
-    match scenario::read(text, library) {
+    match with_library(shipped, |library| scenario::read(text, library)) {
         Ok(read) => {
             tell(&read.warnings, name, text, format, out)?;
             Ok(Ok(read.value))
@@ -94,7 +87,20 @@ pub(super) fn read_case(
     }
 }
 
-fn read_text(file: &Path, name: &str) -> Result<String, Diagnostic> {
+/// Runs with what ships with the program as the reader wants it.
+pub(super) fn with_library<T>(shipped: &Shipped, run: impl FnOnce(Library<'_>) -> T) -> T {
+    let regions: Vec<_> =
+        shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
+    let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
+    let spells: Vec<_> =
+        shipped.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
+    let library =
+        Library { feeds: &shipped.feeds, losses: &shipped.losses, regions: &regions, spells: &spells, rules: &rules };
+    run(library)
+}
+
+/// The text of a file, or of standard input.
+pub(super) fn read_text(file: &Path, name: &str) -> Result<String, Diagnostic> {
     if file != Path::new("-") {
         return scenario::load(file);
     }

@@ -4,6 +4,7 @@ pub mod build;
 pub mod csv;
 pub mod explain;
 pub mod feeds;
+pub mod gin;
 pub mod grid;
 pub mod handout;
 pub mod haul;

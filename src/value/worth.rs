@@ -37,6 +37,8 @@ pub struct RowEnd {
     pub usd_per_ton: f64,
     /// Short tons bought over the winter.
     pub tons: f64,
+    /// The same by period.
+    pub tons_by_period: Vec<f64>,
     /// Least cost of the winter, US dollars.
     pub cost_usd: f64,
     /// Pounds as fed per head and day, the mean of the winter, by group; of bought and owned together.
@@ -136,6 +138,14 @@ pub fn make_buyable(offer: &mut Offer) {
 /// # Errors
 /// Whatever the engine says: nothing is feasible, or an answer could not be proved.
 pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::Failure> {
+    table_up_to(case, cells, offer, HIGHEST_USD_PER_TON)
+}
+
+/// The same table up to a delivered price, US dollars per short ton. The last row then ends there.
+///
+/// # Errors
+/// As [`table`].
+pub fn table_up_to(case: &Case, cells: &Cells<'_>, offer: usize, highest: f64) -> Result<Table, lp::Failure> {
     let mut program = Program::build(case, cells);
     solve_growing(&mut program, cells)?;
     let price = case.offers[offer].delivered_usd_per_ton().unwrap_or(0.0);
@@ -146,7 +156,7 @@ pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::
         .collect();
     let lowest = lowest_price(&case.offers[offer]);
     for _ in 0..ROUNDS {
-        let steps = lp::step_table(&program.lp, &priced, lowest, HIGHEST_USD_PER_TON)?;
+        let steps = lp::step_table(&program.lp, &priced, lowest, highest.max(lowest))?;
         let mut added = false;
         for step in &steps {
             added |= bend(&mut program, cells, &step.x);
@@ -224,10 +234,26 @@ fn end_of(case: &Case, cells: &Cells<'_>, program: &Program, offer: usize, step:
     RowEnd {
         usd_per_ton: price,
         tons: if step.quantity > NO_TONS { step.quantity } else { 0.0 },
+        tons_by_period: tons_by_period(case, program, offer, &step.x),
         cost_usd: step.cost_at_from + step.quantity * (price - step.from),
         lb_by_group: lb_by_group(case, cells, program, offer, &step.x),
         drawn_tons: drawn_tons(case, cells, program, &step.x),
     }
+}
+
+/// Short tons of an offer bought in each period at a point.
+fn tons_by_period(case: &Case, program: &Program, offer: usize, x: &[f64]) -> Vec<f64> {
+    let periods = case.periods.iter().enumerate();
+    if let Some(store) = &program.stores[offer] {
+        return periods.map(|(t, _)| store.bought_tons(t, x)).collect();
+    }
+    periods
+        .map(|(t, period)| {
+            let per_kg = case.offers[offer].tons_per_kg_dm_eaten(f64::from(period.days()));
+            let groups = program.blocks.iter().enumerate();
+            groups.map(|(g, row)| program.ration(g, t, x)[offer] * per_kg * row[t].head_days).sum()
+        })
+        .collect()
 }
 
 /// Short tons of each offer that a point draws for feeding over the winter.
