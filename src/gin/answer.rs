@@ -27,6 +27,9 @@ pub struct Sheet {
     pub prices: Prices,
     /// The price that nets most, and every other.
     pub answer: price::Answer,
+    /// Neighbors that could not be asked at it and could at those of the files, or the other way round: they are in
+    /// one answer and not in the other.
+    pub not_in_both: Vec<usize>,
 }
 
 /// Everything of one byproduct.
@@ -107,7 +110,10 @@ pub fn answer(gin: &Gin, kind: Kind) -> Answer {
     if !buyers.is_empty() {
         for (prices, answers) in tried.into_iter().skip(1).zip(said) {
             let others: Vec<Buyer> = answers.into_iter().filter_map(|(_, one)| one.ok()).collect();
-            sheets.push(Sheet { prices, answer: search(&season, &others) });
+            let is_in = |list: &[Buyer], who: usize| list.iter().any(|one| one.neighbor == who);
+            let not_in_both =
+                (0..gin.neighbors.len()).filter(|who| is_in(&others, *who) != is_in(&buyers, *who)).collect();
+            sheets.push(Sheet { prices, answer: search(&season, &others), not_in_both });
         }
         if kind == Kind::Trash {
             usd_per_tdn_point = tdn_point(gin, kind, &buyers, &found.best);

@@ -6,13 +6,16 @@ use super::weeks::{days_between, later};
 use crate::feed::FeedClass;
 use crate::herd::Period;
 use crate::lp::Failure;
-use crate::value::worth::{self, Row, RowEnd, Table};
+use crate::value::worth::{self, Row, RowEnd, Span, Table};
 use crate::winter::{self, Case, NoPlan};
 use jiff::civil::Date;
 use std::sync::Mutex;
 
 /// Prices nearer than this are the same, US dollars per ton.
 const SAME_USD: f64 = 1e-6;
+/// How closely the growth of growing cattle is held, closest first: break prices are then right to a dime or two; where
+/// that cannot be proved, to a dollar or two. Judgement: nobody haggles closer.
+const CURVES: [f64; 2] = [1e-4, 1e-3];
 /// Parts a row that slides is looked at in.
 const SLIDE_PARTS: u32 = 10;
 
@@ -198,13 +201,23 @@ fn asked(product: &Product, neighbor: &Neighbor, index: usize, case: &Case, offe
         winter::assemble(case).map_err(|list| Unfit::Input(list.into_iter().map(|one| one.message).collect()))?;
     let freight = product.freight_as(product.form, neighbor.miles).usd_per_ton();
     let highest = product.ceiling_usd_per_ton + freight;
-    let table = match worth::table_up_to(case, &cells, offer, highest) {
+    let mut tries = CURVES
+        .into_iter()
+        .map(|curve| worth::table_between(case, &cells, offer, &Span { from: 0.0, to: highest, curve }));
+    let mut table = tries.next().unwrap_or(Err(Failure::Solver("no price was tried".to_owned())));
+    for other in tries {
+        if table.is_ok() {
+            break;
+        }
+        table = other;
+    }
+    let table = match table {
         Ok(table) => table,
         Err(failure) => {
             return Err(match (failure, winter::plan(case, &cells)) {
                 (_, Err(NoPlan::Short(_))) => Unfit::Short,
-                (_, Err(NoPlan::Unproven(why))) | (Failure::Solver(why), Ok(_)) => Unfit::Unproven(why),
-                (_, Ok(_)) => Unfit::Unproven("the table of prices could not be proved".to_owned()),
+                (_, Err(NoPlan::Unproven(why))) => Unfit::Unproven(why),
+                (failure, Ok(_)) => Unfit::Unproven(failure.to_string()),
             });
         }
     };

@@ -4,8 +4,12 @@ use super::buyer::Buyer;
 use super::pile::{Books, Season};
 use super::price;
 use super::product::{Form, Product};
+use crate::feed::Nutrient;
 use crate::source::Cite;
 use jiff::civil::Date;
+
+/// Ash of trash that loses no energy to dirt, percent of dry matter: judgement.
+pub const CLEAN_ASH_PCT: f64 = 11.0;
 
 /// A way of handling.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +26,7 @@ pub struct Choice {
     pub waste: Option<f64>,
     /// Share taken out and sent to the fallback, 0 to 1.
     pub taken_out: f64,
-    /// Points of ash it takes off, percent of dry matter.
+    /// Points of ash it takes off, percent of dry matter; those above [`CLEAN_ASH_PCT`] count.
     pub ash_points: f64,
 }
 
@@ -68,7 +72,8 @@ pub fn try_out(
     buyers: &[Buyer],
     usd_per_tdn_point: f64,
 ) -> Outcome {
-    let worth_more_usd = choice.ash_points * usd_per_tdn_point;
+    let ash = product.feed.get(Nutrient::Ash).unwrap_or(CLEAN_ASH_PCT);
+    let worth_more_usd = choice.ash_points.min((ash - CLEAN_ASH_PCT).max(0.0)) * usd_per_tdn_point;
     let buyers: Vec<Buyer> =
         buyers.iter().map(|buyer| buyer.in_form(product, choice.form, choice.waste, worth_more_usd)).collect();
     let left: Vec<f64> = produced.iter().map(|tons| tons * (1.0 - choice.taken_out)).collect();

@@ -87,7 +87,10 @@ impl Form {
     /// Most a truck may carry of it, short tons.
     #[must_use]
     pub fn most_tons(self) -> Usual {
-        if self == Self::Seed {
+        if self == Self::Module {
+            let cite = Cite::new("", "a 32-foot module of trash, 8 to 12 tons, unsure", Origin::Memory);
+            Usual { low: 8.0, usual: 10.0, high: 12.0, cite }
+        } else if self == Self::Seed {
             let cite = Cite::new("", "22 to 24 tons in live-bottom trailers", Origin::Memory);
             Usual { low: 22.0, usual: 24.0, high: 25.0, cite }
         } else {

@@ -20,7 +20,7 @@ pub fn words(class: AnimalClass, hay_usd_per_ton: f64) -> String {
         _ => "cows of 1,200 lb calving 1 March",
     };
     format!(
-        "{cattle}, 15 November to 1 April, on mature bermuda hay at ${hay_usd_per_ton:.0} a ton, 38 % cubes at $425, grain at $190"
+        "{cattle}, 15 November to 1 April, on mature bermuda hay at ${hay_usd_per_ton:.0} a ton, distillers grain at $240, corn at $190, 38 % cubes at $425"
     )
 }
 
@@ -43,7 +43,7 @@ pub fn herd_text(class: AnimalClass, weather: Option<&str>, year: i16, hay_usd_p
     format!(
         "{place}winter: {{from: {year}-11-15, to: {next}-04-01}}\ngroups:\n  {cattle}\nfeeds:\n  \
          bermuda_hay_mature: {{price_usd_per_ton: {hay_usd_per_ton}}}\n  range_cube_38: {{price_usd_per_ton: 425}}\n  \
-         corn: {{price_usd_per_ton: 190}}\n  limestone: {{price_usd_per_ton: 180}}\n  \
+         distillers_grains: {{price_usd_per_ton: 240}}\n  corn: {{price_usd_per_ton: 190}}\n  limestone: {{price_usd_per_ton: 180}}\n  \
          mineral_12_12: {{price_usd_per_ton: 900}}\n"
     )
 }

@@ -126,8 +126,8 @@ fn product(gin: &Gin, answer: &Answer) -> ProductReport {
         not_asked: answer.unfit.iter().map(|(who, why)| not_asked(gin, *who, why)).collect(),
         weeks: week_reports(answer),
         demand: demand(answer),
-        sheets: sheets(answer),
-        radius: half.map(|half| radius_rows(gin, product, half, best.usd_per_ton)).unwrap_or_default(),
+        sheets: sheets(gin, answer),
+        radius: half.zip(first).map(|worth| radius_rows(gin, product, worth, best.usd_per_ton)).unwrap_or_default(),
         delivered_half_usd_per_ton: half,
         delivered_first_usd_per_ton: first,
     }
@@ -234,29 +234,30 @@ fn demand(answer: &Answer) -> Vec<DemandPoint> {
         .collect()
 }
 
-fn sheets(answer: &Answer) -> Vec<SheetReport> {
+fn sheets(gin: &Gin, answer: &Answer) -> Vec<SheetReport> {
     let words = |prices: Prices| match prices {
         Prices::AsWritten => "as in the herd files".to_owned(),
         Prices::Hay(factor) if factor < 1.0 => format!("hay {:.0} % cheaper", (1.0 - factor) * 100.0),
         Prices::Hay(factor) => format!("hay {:.0} % dearer", (factor - 1.0) * 100.0),
         Prices::Every(factor) => format!("drought: every other feed at {factor} times its price"),
     };
-    let line = |prices: String, best: &Books| SheetReport {
+    let line = |prices: String, best: &Books, not_in_both: &[usize]| SheetReport {
         prices,
         ask_usd_per_ton: asked(best),
         sold_tons: best.sold_tons(),
         net_usd: best.net_usd(),
+        not_in_both: not_in_both.iter().map(|who| gin.neighbors[*who].name.clone()).collect(),
     };
     if answer.buyers.is_empty() {
         return Vec::new();
     }
-    let first = line(words(Prices::AsWritten), &answer.answer.best);
+    let first = line(words(Prices::AsWritten), &answer.answer.best, &[]);
     std::iter::once(first)
-        .chain(answer.sheets.iter().map(|sheet| line(words(sheet.prices), &sheet.answer.best)))
+        .chain(answer.sheets.iter().map(|sheet| line(words(sheet.prices), &sheet.answer.best, &sheet.not_in_both)))
         .collect()
 }
 
-fn radius_rows(gin: &Gin, product: &Product, half: f64, ask: f64) -> Vec<RadiusRow> {
+fn radius_rows(gin: &Gin, product: &Product, (half, last): (f64, f64), ask: f64) -> Vec<RadiusRow> {
     let forms: Vec<Form> = match product.kind {
         Kind::Trash => Form::TRASH.to_vec(),
         Kind::Seed => vec![Form::Seed],
@@ -273,7 +274,8 @@ fn radius_rows(gin: &Gin, product: &Product, half: f64, ask: f64) -> Vec<RadiusR
                 tons_per_load: truck.tons_per_load,
                 usd_per_ton_mile: truck.usd_per_loaded_mile / truck.tons_per_load,
                 handling_usd_per_ton: handling,
-                miles_at_ask: radius::miles(half, ask + handling, 0.0, &truck),
+                miles_at_ask_half: radius::miles(half, ask + handling, 0.0, &truck),
+                miles_at_ask_last: radius::miles(last, ask + handling, 0.0, &truck),
                 miles_at_fallback: radius::miles(half, least + handling, 0.0, &truck),
             }
         })

@@ -306,6 +306,9 @@ pub struct SheetReport {
     pub sold_tons: f64,
     /// What the season nets, US dollars.
     pub net_usd: f64,
+    /// Neighbors that are in this answer or in the first, and not in both.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub not_in_both: Vec<String>,
 }
 
 /// How far one form hauls.
@@ -319,9 +322,11 @@ pub struct RadiusRow {
     pub usd_per_ton_mile: f64,
     /// Handling into that form, US dollars per ton.
     pub handling_usd_per_ton: f64,
-    /// Miles at the price that nets most and the delivered worth at which half is bought.
-    pub miles_at_ask: f64,
-    /// Miles at which a sale nets what the fallback nets, at the same worth.
+    /// Miles at the price that nets most, for half of what the herds would take.
+    pub miles_at_ask_half: f64,
+    /// The same for the last ton.
+    pub miles_at_ask_last: f64,
+    /// Miles at which a sale nets what the fallback nets, for half of what the herds would take.
     pub miles_at_fallback: f64,
 }
 

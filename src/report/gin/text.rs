@@ -368,7 +368,7 @@ fn neighbor_row(one: &NeighborReport, months: &[String], units: Units) -> Vec<St
         any,
         half,
         units.tons_or_blank(one.tons),
-        if one.tons >= 0.5 { figure_text(one.loads, 0) } else { String::new() },
+        if one.tons >= 0.5 { figure_text(one.loads, 1) } else { String::new() },
     ];
     for month in months {
         let tons = one.months.iter().find(|each| &each.month == month).map_or(0.0, |each| each.tons);
@@ -448,7 +448,11 @@ fn sheets(report: &GinReport, units: Units) -> String {
         for sheet in &product.sheets {
             rows.push(vec![
                 product.product.to_owned(),
-                sheet.prices.clone(),
+                if sheet.not_in_both.is_empty() {
+                    sheet.prices.clone()
+                } else {
+                    format!("{} (other neighbors: {})", sheet.prices, sheet.not_in_both.join(", "))
+                },
                 sheet.ask_usd_per_ton.map_or("none".to_owned(), |ask| units.per_ton(ask)),
                 units.tons(sheet.sold_tons, 0),
                 usd(sheet.net_usd),
@@ -472,7 +476,8 @@ fn radius(report: &GinReport, units: Units) -> String {
                 units.tons(row.tons_per_load, 1),
                 units.per_ton_mile(row.usd_per_ton_mile),
                 units.per_ton(row.handling_usd_per_ton),
-                units.miles(row.miles_at_ask),
+                units.miles(row.miles_at_ask_half),
+                units.miles(row.miles_at_ask_last),
                 units.miles(row.miles_at_fallback),
             ]);
         }
@@ -494,17 +499,19 @@ fn radius(report: &GinReport, units: Units) -> String {
         "tons a load",
         if units.metric { "$/t-km" } else { "$/ton-mile" },
         "handling",
-        if units.metric { "km at the ask" } else { "miles at the ask" },
-        if units.metric { "km at the fallback" } else { "miles at the fallback" },
+        "at the ask, half",
+        "last ton",
+        "at the fallback, half",
     ]
     .map(str::to_owned);
     format!(
-        "\nHOW FAR IT HAULS\n{}{}",
+        "\nHOW FAR IT HAULS, {}\n{}{}",
+        units.mile(),
         grid(1, &header, &rows),
         paragraph(
             "  ",
             &format!(
-                "By the least-cost winters of the herds, {}. At the fallback the sale nets no more than the next-best outlet. Buyer's spoilage is in the worth.",
+                "By the least-cost winters of the herds, {}. At the fallback the sale nets no more than the next-best outlet. What the buyer loses and wastes is in the worth. Other gins are not counted: a neighbor who can buy nearer or cheaper will.",
                 worth.join("; ")
             )
         )
