@@ -5,6 +5,7 @@ mod compare;
 pub mod diagnostics;
 mod explain;
 mod feeds;
+mod gin;
 mod input;
 mod needs;
 mod plan;
@@ -48,6 +49,8 @@ pub enum Command {
     Check(check::CheckArgs),
     /// Print what each group needs, by period, with its parts
     Needs(needs::NeedsArgs),
+    /// For a gin: byproduct tons by week, what neighbors can pay, how far it hauls, what to tell
+    Gin(gin::GinArgs),
     /// List the feed table, or show one feed with every source
     Feeds(feeds::FeedsArgs),
     /// Explain a rule, an equation, a caution, a feed value or an error code
@@ -113,6 +116,7 @@ pub fn run(cli: &Cli, out: &mut Out<'_>) -> std::io::Result<u8> {
         Command::Compare(args) => compare::run(args, out),
         Command::Check(args) => check::run(args, out),
         Command::Needs(args) => needs::run(args, out),
+        Command::Gin(args) => gin::run(args, out),
         Command::Feeds(args) => feeds::run(args, out),
         Command::Explain(args) => explain::run(args, out),
     }

@@ -7,6 +7,7 @@ pub mod csv;
 pub mod driver;
 pub mod explain;
 pub mod feeds;
+pub mod gin;
 pub mod grid;
 pub mod handout;
 pub mod haul;

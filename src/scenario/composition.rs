@@ -109,7 +109,7 @@ fn class_cautions(class: FeedClass, library: Library<'_>) -> Vec<FeedCaution> {
 }
 
 /// Lays the user's figures over those of a feed; what follows from them follows.
-fn lay_over(feed: &mut Feed, figures: IndexMap<Nutrient, Figure>) {
+pub(crate) fn lay_over(feed: &mut Feed, figures: IndexMap<Nutrient, Figure>) {
     if let Some(carotene) = figures.get(&Nutrient::Carotene)
         && !figures.contains_key(&Nutrient::VitaminA)
     {
@@ -164,12 +164,14 @@ fn complete(
 
 /// Values of a test or composition.
 #[derive(Debug, Clone, Default)]
-struct Values {
-    figures: IndexMap<Nutrient, Figure>,
-    tested: Option<Date>,
+pub(crate) struct Values {
+    /// Figures by nutrient.
+    pub(crate) figures: IndexMap<Nutrient, Figure>,
+    /// Date of the test.
+    pub(crate) tested: Option<Date>,
 }
 
-fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
+pub(crate) fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
     let mut found = Values::default();
     let what = format!("`{what}`");
     for each in super::values::map(&entry.value, &what, &entry.key_span, notes).unwrap_or_default() {
