@@ -94,6 +94,12 @@ fn judged_clean(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Result<Vec<Vec<J
                     cell.block.group.name, cell.block.period.label, line.rule.id, line.value, line.limit
                 )));
             }
+            if !cell.demands.sure_enough(&plan.rations[g][t].kg_dm) {
+                return Err(Stop::Unproven(format!(
+                    "the check of {} in {} finds a need less sure than {} %",
+                    cell.block.group.name, cell.block.period.label, case.settings.certainty_pct
+                )));
+            }
             verdicts.push(verdict);
         }
         judged.push(verdicts);

@@ -15,6 +15,10 @@ pub struct PlanArgs {
     /// Cost that may be given up for steadier rations, percent [default: the file's, or 0.5]
     #[arg(long, value_name = "PERCENT", value_parser = percent)]
     steady: Option<f64>,
+    /// How surely every need is met, given how feeds vary, percent, 50 to 99; 50 is on the averages [default: the
+    /// file's, or 50]
+    #[arg(long, value_name = "PERCENT", value_parser = certainty)]
+    certainty: Option<f64>,
     /// Round rations to the scoop (`scoop_lb` in the file, or half a pound), check them again, and say what it costs
     #[arg(long)]
     practical: bool,
@@ -30,6 +34,13 @@ fn percent(text: &str) -> Result<f64, String> {
     }
 }
 
+fn certainty(text: &str) -> Result<f64, String> {
+    match text.trim_end_matches('%').trim().parse::<f64>() {
+        Ok(value) if (50.0..=99.0).contains(&value) => Ok(value),
+        _ => Err("write a percent from 50 (on the averages) to 99, such as 90".to_owned()),
+    }
+}
+
 pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     let mut file = match herd_file(&args.herd, out)? {
         Ok(file) => file,
@@ -38,12 +49,8 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     if let Some(steady) = args.steady {
         file.case.settings.steady_pct = steady;
     }
-    if file.case.settings.certainty_pct > 50.0 {
-        writeln!(
-            out.rest,
-            "warning: `certainty_pct` is read but not counted yet: the plan is on the averages (50); the low case on the page says what a poor \
-             test would do"
-        )?;
+    if let Some(certainty) = args.certainty {
+        file.case.settings.certainty_pct = certainty;
     }
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {

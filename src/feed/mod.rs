@@ -8,6 +8,7 @@ pub mod losses;
 pub mod nutrient;
 pub mod offer;
 mod raw;
+pub mod spread;
 pub mod supply;
 pub mod table;
 

@@ -10,6 +10,7 @@ use crate::lp::{self, Priced, Step};
 use crate::quantity::KgDm;
 use crate::winter::plan::solve_growing;
 use crate::winter::program::Program;
+use crate::winter::sure;
 use crate::winter::{Case, Cells};
 
 /// Highest delivered price asked about, US dollars per short ton: the most a herd file may hold.
@@ -160,16 +161,18 @@ pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::
 
 /// Adds a tangent in every growing block that misses its curve; tells whether any was added.
 fn bend(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool {
-    let mut added = false;
+    let mut added = sure::add_cuts(program, cells, x, CURVE);
     let Program { lp, blocks, .. } = program;
     for (cell, block) in cells.iter().flatten().zip(blocks.iter_mut().flatten()) {
         let (Some(growth), Some(rows)) = (&cell.demands.growth, &mut block.growth) else { continue };
-        let retained = growth.retained_neg_mcal(&crate::winter::program::ration(&block.amounts, x));
+        let kg_dm = crate::winter::program::ration(&block.amounts, x);
+        let growth = growth.low(cell.demands.z, &kg_dm);
+        let retained = growth.retained_neg_mcal(&kg_dm);
         let split = x[rows.split.0].clamp(0.01, 0.99);
-        let known = rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-9);
+        let known = cell.demands.z <= 0.0 && rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-9);
         if retained < growth.gain_neg_mcal * (1.0 - CURVE) && !known {
             let place = format!("{} {}", cell.block.group.name, cell.block.period.label);
-            rows.add_tangent(lp, growth, &block.amounts, &place, split);
+            rows.add_tangent(lp, &growth, &block.amounts, &place, split);
             added = true;
         }
     }

@@ -61,6 +61,8 @@ struct Figure<'a> {
     group: usize,
     period: usize,
     what: What<'a>,
+    /// Standard deviations by which the feeds may come out low before it is missed.
+    z: f64,
     rows: Vec<Relax>,
 }
 
@@ -79,13 +81,14 @@ impl Figure<'_> {
     fn tell(&self, kg_dm: &[f64]) -> Option<Shortfall> {
         let rule = self.rule()?;
         let (limit, reached) = match self.what {
-            What::Rule(instance) => (instance.limit, instance.value(kg_dm)),
+            What::Rule(instance) => (instance.limit, instance.low_value(self.z, kg_dm)),
             What::Maintenance(growth) => {
+                let growth = growth.low(self.z, kg_dm);
                 // The most maintenance that leaves enough of the mix for the gain.
                 let left = 1.0 - growth.gain_neg_mcal / growth.neg_mcal(kg_dm).max(1e-12);
                 (growth.maintenance_nem_mcal, growth.nem_mcal(kg_dm) * left.max(0.0))
             }
-            What::Gain(growth) => (growth.gain_neg_mcal, growth.retained_neg_mcal(kg_dm)),
+            What::Gain(growth) => (growth.gain_neg_mcal, growth.low(self.z, kg_dm).retained_neg_mcal(kg_dm)),
         };
         let short = match self.what {
             What::Rule(instance) => instance.miss(reached),
@@ -113,13 +116,14 @@ fn figures<'a>(cells: &'a Cells<'_>, program: &Program) -> Vec<Figure<'a>> {
     for (group, row) in cells.iter().enumerate() {
         for (period, cell) in row.iter().enumerate() {
             let block = &program.blocks[group][period];
-            for (instance, row) in cell.demands.rules.iter().zip(&block.rules) {
+            let z = cell.demands.z;
+            for (index, instance) in cell.demands.rules.iter().enumerate() {
                 // A need or amount weighs by itself; a share by what 10 kg of dry matter would carry of it.
                 let is_amount = instance.per.iter().all(|value| *value == 0.0);
                 let per = if is_amount { instance.per_constant } else { 10.0 + instance.per_constant };
                 let weight_per_unit = 1.0 / (instance.limit.abs().max(1e-3) * per.max(1e-6));
-                let rows = vec![Relax { row: *row, weight_per_unit }];
-                list.push(Figure { group, period, what: What::Rule(instance), rows });
+                let rows = block.rows_of(index).map(|row| Relax { row, weight_per_unit }).collect();
+                list.push(Figure { group, period, what: What::Rule(instance), z, rows });
             }
             if let (Some(growth), Some(rows)) = (&cell.demands.growth, &block.growth) {
                 let need = growth.maintenance_nem_mcal.max(1e-3);
@@ -128,8 +132,8 @@ fn figures<'a>(cells: &'a Cells<'_>, program: &Program) -> Vec<Figure<'a>> {
                 let grow = rows.tangents.iter().map(|(at, _, grow)| (*grow, gain / (1.0 - at)));
                 let relax = |(row, size): (lp::RowId, f64)| Relax { row, weight_per_unit: 1.0 / size };
                 let (keep, grow) = (keep.map(relax).collect(), grow.map(relax).collect());
-                list.push(Figure { group, period, what: What::Maintenance(growth), rows: keep });
-                list.push(Figure { group, period, what: What::Gain(growth), rows: grow });
+                list.push(Figure { group, period, what: What::Maintenance(growth), z, rows: keep });
+                list.push(Figure { group, period, what: What::Gain(growth), z, rows: grow });
             }
         }
     }
