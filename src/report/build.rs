@@ -327,6 +327,7 @@ fn limits(cell: &Cell<'_>, planned: &PlannedRation, judgement: &Judgement) -> Ve
                 kept: line.kept,
                 binding: usd.is_some_and(|usd| usd.abs() > 1e-7),
                 usd_per_unit: usd,
+                chance_pct: line.chance.map(|share| 100.0 * share),
                 because: line.because.clone(),
                 digits: line.rule.digits,
                 miss: line.miss,

@@ -44,6 +44,9 @@ pub struct LimitLine {
     /// US dollars per head and day for one more unit of the figure, at the least-cost plan.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub usd_per_unit: Option<f64>,
+    /// Of a need: probability that it is met, given how far the feeds may be off, percent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub chance_pct: Option<f64>,
     /// The user's reason, where the figure is the user's.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub because: Option<String>,
