@@ -45,6 +45,7 @@ pub fn plan(case: &Case) -> Result<Report, Stop> {
     let (plan, judged) = proved_plan(case, &cells)?;
     let mut report = report::build::of_plan(case, &cells, &plan, &judged);
     report.at_will_ends = value::at_will::ends(case, &cells);
+    report.low_case_covers = report::sure::covers(case, &value::low::covers(case, &cells, &plan));
     Ok(report)
 }
 
@@ -61,6 +62,7 @@ pub fn plan_practical(case: &Case) -> Result<Report, Stop> {
             let again = judged_clean(case, &cells, &rounded)?;
             let mut report = report::build::of_plan(case, &cells, &rounded, &again);
             report.rounding_usd = Some(rounded.cost_usd - plan.cost_usd);
+            report.low_case_covers = report::sure::covers(case, &value::low::covers(case, &cells, &plan));
             Ok(report)
         }
         Err(why) => {

@@ -13,6 +13,7 @@ pub mod needs_page;
 pub mod sheet;
 pub mod short;
 pub mod spell;
+pub mod sure;
 pub mod text;
 pub mod weather;
 pub mod worth;

@@ -188,7 +188,7 @@ pub(super) fn stocks(out: &mut String, report: &Report) {
 }
 
 /// A short head for a column: the month, or the day it starts.
-pub(super) fn short_label(period: &PeriodReport) -> String {
+pub(in crate::report) fn short_label(period: &PeriodReport) -> String {
     const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let parts: Vec<&str> = period.label.split('-').collect();
     let month =
