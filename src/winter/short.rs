@@ -5,9 +5,10 @@
 //! ration has, in the unit of the rule, and a way out is told only if it was tried and leads to a ration.
 
 use super::Case;
-use super::assemble::Cells;
+use super::assemble::{Cells, assemble};
 use super::plan::{NoPlan, solve_growing};
 use super::program::Program;
+use super::sure;
 use super::ways::{ShortStores, short_stores};
 use crate::limit::{Force, Growth, Instance, Rule, Sense};
 use crate::lp::{self, Elastic, Relax};
@@ -46,6 +47,8 @@ pub struct Short {
     pub ways_out: Vec<Shortfall>,
     /// What the stores lack, where more tons or fewer head would make a plan possible.
     pub stores: Option<ShortStores>,
+    /// Where more certainty was asked for than any plan has: the most there is, percent.
+    pub reachable_pct: Option<f64>,
 }
 
 /// What a figure that may fall short is of.
@@ -156,11 +159,17 @@ fn nearest(program: &Program, figures: &[Figure<'_>]) -> Result<Elastic, lp::Fai
 /// Finds what is short.
 #[must_use]
 pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp::Failure) -> NoPlan {
-    let figures = figures(cells, program);
-    let elastic = match nearest(program, &figures) {
-        Ok(elastic) => elastic,
-        Err(second) => return NoPlan::Unproven(format!("{failure}; {second}")),
+    let program = &mut program.clone();
+    let (figures, elastic) = loop {
+        let figures = figures(cells, program);
+        match nearest(program, &figures) {
+            // What cuts so far do not show may fall short too; they come to an end, since the same is not cut twice.
+            Ok(elastic) if !sure::add_cuts(program, cells, &elastic.x, 1e-6) => break (figures, elastic),
+            Ok(_) => {}
+            Err(second) => return NoPlan::Unproven(format!("{failure}; {second}")),
+        }
     };
+    let program = &*program;
     let short_row =
         |figure: &Figure<'_>| figure.rows.iter().any(|one| elastic.shortfalls.iter().any(|short| short.row == one.row));
     // Of a growing animal's mix maintenance comes first, so whichever of the two the programme let go is told anew.
@@ -191,7 +200,28 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
     }
     shortfalls.sort_by_key(|short| (short.force != Force::Need, short.group, short.period));
     let ways_out = ways_out(case, cells, program, &figures, &elastic);
-    NoPlan::Short(Short { shortfalls, ways_out, stores: short_stores(case, cells, program) })
+    let stores = short_stores(case, cells, program);
+    NoPlan::Short(Short { shortfalls, ways_out, stores, reachable_pct: reachable_pct(case) })
+}
+
+/// The most certainty a plan can have, to half a percent and not above it; `None` where none was asked for, or where
+/// even the averages cannot be met.
+fn reachable_pct(case: &Case) -> Option<f64> {
+    let exists = |pct: f64| {
+        let mut other = case.clone();
+        other.settings.certainty_pct = pct;
+        assemble(&other).is_ok_and(|cells| solve_growing(&mut Program::build(&other, &cells), &cells).is_ok())
+    };
+    let asked = case.settings.certainty_pct;
+    if asked <= 50.0 || !exists(50.0) {
+        return None;
+    }
+    let (mut low, mut high) = (50.0, asked);
+    while high - low > 0.5 {
+        let middle = 0.5 * (low + high);
+        if exists(middle) { low = middle } else { high = middle }
+    }
+    Some((2.0 * low).floor() / 2.0)
 }
 
 /// Single figures that, changed alone, make a plan possible; smallest change first, three at most.
