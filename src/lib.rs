@@ -36,6 +36,15 @@ pub enum Stop {
     Unproven(String),
 }
 
+impl From<NoPlan> for Stop {
+    fn from(no: NoPlan) -> Self {
+        match no {
+            NoPlan::Short(short) => Self::Short(Box::new(short)),
+            NoPlan::Unproven(why) => Self::Unproven(why),
+        }
+    }
+}
+
 /// Plans a case, has every ration checked without the programme, and reports.
 ///
 /// # Errors
@@ -75,10 +84,7 @@ pub fn plan_practical(case: &Case) -> Result<Report, Stop> {
 
 /// A plan whose every ration the independent check finds clean.
 fn proved_plan(case: &Case, cells: &Cells<'_>) -> Result<(Plan, Vec<Vec<Judgement>>), Stop> {
-    let plan = winter::plan(case, cells).map_err(|no| match no {
-        NoPlan::Short(short) => Stop::Short(Box::new(short)),
-        NoPlan::Unproven(why) => Stop::Unproven(why),
-    })?;
+    let plan = winter::plan(case, cells).map_err(Stop::from)?;
     let judged = judged_clean(case, cells, &plan)?;
     Ok((plan, judged))
 }

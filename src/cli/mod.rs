@@ -5,6 +5,7 @@ pub mod diagnostics;
 mod explain;
 mod feeds;
 mod input;
+mod named;
 mod needs;
 mod plan;
 mod worth;

@@ -1,9 +1,11 @@
 //! `overwinter plan`: the main job.
 
-use super::input::{herd_file, tell};
+use super::input::{HerdFile, herd_file, tell};
+use super::named::{Named, named};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{sheet, short, text};
-use crate::{Stop, plan, plan_practical};
+use crate::report::{sheet, short, text, why};
+use crate::value::why as value;
+use crate::{Stop, plan, plan_practical, winter};
 use clap::Args;
 
 /// Arguments of `plan`.
@@ -22,6 +24,10 @@ pub struct PlanArgs {
     /// Round rations to the scoop (`scoop_lb` in the file, or half a pound), check them again, and say what it costs
     #[arg(long)]
     practical: bool,
+    /// Say why a feed is in, out or at its limit, in dollars per ton, in place of the plan; may be given several times,
+    /// and may name any row of the feed table
+    #[arg(long, value_name = "FEED")]
+    why: Vec<String>,
     /// Print the feeding sheet: what to put out, for each group and time
     #[arg(long)]
     sheet: bool,
@@ -52,6 +58,9 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     if let Some(certainty) = args.certainty {
         file.case.settings.certainty_pct = certainty;
     }
+    if !args.why.is_empty() {
+        return why(args, &file, out);
+    }
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {
         Ok(report) => {
@@ -65,6 +74,40 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         }
         Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out),
     }
+}
+
+/// Why each named feed is where it is.
+fn why(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result<u8> {
+    let mut reports = Vec::new();
+    for name in &args.why {
+        let Named { case, index, in_file, text } = match named(file, &args.herd, name, out)? {
+            Ok(found) => found,
+            Err(code) => return Ok(code),
+        };
+        let stop = match winter::assemble(&case) {
+            Ok(cells) => match value::why(&case, &cells, index) {
+                Ok(found) => {
+                    reports.push(why::of(&case, &found, in_file));
+                    continue;
+                }
+                Err(_) => match winter::plan(&case, &cells) {
+                    Err(no) => no.into(),
+                    Ok(_) => Stop::Unproven("the accounts could not be proved".to_owned()),
+                },
+            },
+            Err(list) => Stop::Input(list),
+        };
+        return stopped(&stop, &case, (&file.name, &text), args.herd.message_format, out);
+    }
+    match args.herd.format {
+        Format::Table => {
+            let pages: Vec<String> = reports.iter().map(why::page).collect();
+            write!(out.answer, "{}", pages.join("\n"))?;
+        }
+        Format::Json => writeln!(out.answer, "{}", to_json(&reports)?)?,
+        Format::Csv => write!(out.answer, "{}", why::csv(&reports))?,
+    }
+    Ok(DONE)
 }
 
 pub(super) fn to_json(value: &impl serde::Serialize) -> std::io::Result<String> {

@@ -16,4 +16,5 @@ pub mod spell;
 pub mod sure;
 pub mod text;
 pub mod weather;
+pub mod why;
 pub mod worth;

@@ -18,7 +18,9 @@ pub fn page(case: &Case, short: &Short) -> String {
     out.push_str(&table(case, &short.shortfalls));
     if case.settings.certainty_pct > 50.0 {
         let most = match short.reachable_pct {
-            Some(pct) => format!("About {pct} % is the most that can be had with these feeds; a test of the ones that vary most raises it"),
+            Some(pct) => format!(
+                "About {pct} % is the most that can be had with these feeds; a test of the ones that vary most raises it"
+            ),
             None => "Not even the averages of the feeds meet them".to_owned(),
         };
         out.push_str(&paragraph(

@@ -4,4 +4,5 @@ pub mod at_will;
 pub mod low;
 pub mod score;
 pub mod spell;
+pub mod why;
 pub mod worth;

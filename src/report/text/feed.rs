@@ -189,13 +189,18 @@ pub(super) fn stocks(out: &mut String, report: &Report) {
 
 /// A short head for a column: the month, or the day it starts.
 pub(in crate::report) fn short_label(period: &PeriodReport) -> String {
+    short_name(&period.label)
+}
+
+/// A short head for a column, from the label of a period.
+pub(in crate::report) fn short_name(label: &str) -> String {
     const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let parts: Vec<&str> = period.label.split('-').collect();
+    let parts: Vec<&str> = label.split('-').collect();
     let month =
         parts.get(1).and_then(|text| text.parse::<usize>().ok()).and_then(|number| MONTHS.get(number.wrapping_sub(1)));
     match (month, parts.get(2)) {
         (Some(month), None) => (*month).to_owned(),
         (Some(month), Some(day)) => format!("{month} {}", day.trim_start_matches('0')),
-        _ => period.label.clone(),
+        _ => label.to_owned(),
     }
 }
