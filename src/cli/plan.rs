@@ -3,9 +3,8 @@
 use super::input::{HerdFile, herd_file, tell};
 use super::named::{Named, named};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{sheet, short, text, why};
-use crate::value::why as value;
-use crate::{Stop, plan, plan_practical, winter};
+use crate::report::{ranges, sheet, short, text, why};
+use crate::{Stop, plan, plan_practical, value, winter};
 use clap::Args;
 
 /// Arguments of `plan`.
@@ -28,6 +27,9 @@ pub struct PlanArgs {
     /// and may name any row of the feed table
     #[arg(long, value_name = "FEED")]
     why: Vec<String>,
+    /// Say how far each price and requirement can move before the plan changes, in place of the plan
+    #[arg(long, conflicts_with = "why")]
+    ranges: bool,
     /// Print the feeding sheet: what to put out, for each group and time
     #[arg(long)]
     sheet: bool,
@@ -61,6 +63,9 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     if !args.why.is_empty() {
         return why(args, &file, out);
     }
+    if args.ranges {
+        return ranges(args, &file, out);
+    }
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {
         Ok(report) => {
@@ -76,6 +81,34 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     }
 }
 
+/// How far prices and requirements can move.
+fn ranges(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result<u8> {
+    let stop = match winter::assemble(&file.case) {
+        Ok(cells) => match value::ranges::ranges(&file.case, &cells) {
+            Ok(found) => {
+                let report = ranges::of(&file.case, &cells, &found);
+                match args.herd.format {
+                    Format::Table => write!(out.answer, "{}", ranges::page(&report))?,
+                    Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
+                    Format::Csv => write!(out.answer, "{}", ranges::csv(&report))?,
+                }
+                return Ok(DONE);
+            }
+            Err(failure) => no_plan(&file.case, &cells, &failure),
+        },
+        Err(list) => Stop::Input(list),
+    };
+    stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out)
+}
+
+/// Why a question beside the plan has no answer: most often because there is no plan.
+pub(super) fn no_plan(case: &winter::Case, cells: &winter::Cells<'_>, failure: &crate::lp::Failure) -> Stop {
+    match winter::plan(case, cells) {
+        Err(no) => no.into(),
+        Ok(_) => Stop::Unproven(failure.to_string()),
+    }
+}
+
 /// Why each named feed is where it is.
 fn why(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result<u8> {
     let mut reports = Vec::new();
@@ -85,15 +118,12 @@ fn why(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result<u
             Err(code) => return Ok(code),
         };
         let stop = match winter::assemble(&case) {
-            Ok(cells) => match value::why(&case, &cells, index) {
+            Ok(cells) => match value::why::why(&case, &cells, index) {
                 Ok(found) => {
                     reports.push(why::of(&case, &found, in_file));
                     continue;
                 }
-                Err(_) => match winter::plan(&case, &cells) {
-                    Err(no) => no.into(),
-                    Ok(_) => Stop::Unproven("the accounts could not be proved".to_owned()),
-                },
+                Err(failure) => no_plan(&case, &cells, &failure),
             },
             Err(list) => Stop::Input(list),
         };

@@ -2,7 +2,7 @@
 
 use super::input::herd_file;
 use super::named::{Named, named};
-use super::plan::{stopped, to_json};
+use super::plan::{no_plan, stopped, to_json};
 use super::{BAD_INPUT, DONE, Format, HerdArgs, Out};
 use crate::Stop;
 use crate::report::worth;
@@ -66,10 +66,7 @@ pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
                     reports.push(worth::of(&case, &table, in_file, price));
                     continue;
                 }
-                Err(_) => match winter::plan(&case, &cells) {
-                    Err(no) => no.into(),
-                    Ok(_) => Stop::Unproven("the step table could not be proved".to_owned()),
-                },
+                Err(failure) => no_plan(&case, &cells, &failure),
             },
             Err(list) => Stop::Input(list),
         };

@@ -2,6 +2,7 @@
 
 pub mod at_will;
 pub mod low;
+pub mod ranges;
 pub mod score;
 pub mod spell;
 pub mod why;

@@ -137,6 +137,19 @@ pub fn make_buyable(offer: &mut Offer) {
 /// # Errors
 /// Whatever the engine says: nothing is feasible, or an answer could not be proved.
 pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::Failure> {
+    table_between(case, cells, offer, (lowest_price(&case.offers[offer]), HIGHEST_USD_PER_TON))
+}
+
+/// The part of the table between two delivered prices, US dollars per short ton.
+///
+/// # Errors
+/// As [`table`].
+pub fn table_between(
+    case: &Case,
+    cells: &Cells<'_>,
+    offer: usize,
+    (lowest, highest): (f64, f64),
+) -> Result<Table, lp::Failure> {
     let mut program = Program::build(case, cells);
     solve_growing(&mut program, cells)?;
     let price = case.offers[offer].delivered_usd_per_ton().unwrap_or(0.0);
@@ -145,9 +158,8 @@ pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::
         .into_iter()
         .map(|(col, tons)| Priced { col, fixed: program.lp.cols[col.0].cost - tons * price, per_price: tons })
         .collect();
-    let lowest = lowest_price(&case.offers[offer]);
     for _ in 0..ROUNDS {
-        let steps = lp::step_table(&program.lp, &priced, lowest, HIGHEST_USD_PER_TON)?;
+        let steps = lp::step_table(&program.lp, &priced, lowest, highest)?;
         let mut added = false;
         for step in &steps {
             added |= bend(&mut program, cells, &step.x);
