@@ -43,8 +43,6 @@ pub struct PriceLine {
     pub tons: f64,
     /// Two plans cost the same at it.
     pub tied: bool,
-    /// Tons change a little within the range.
-    pub slides: bool,
     /// Lower end.
     pub down: PriceEndLine,
     /// Upper end.
@@ -150,7 +148,6 @@ pub fn of(case: &Case, cells: &Cells<'_>, found: &Ranges) -> RangesReport {
                 usd_per_ton: range.usd_per_ton,
                 tons: range.tons,
                 tied: range.tied,
-                slides: range.slides,
                 down: price_end(&range.down),
                 up: price_end(&range.up),
             })
@@ -179,9 +176,7 @@ fn side_line(case: &Case, cells: &Cells<'_>, range: &ranges::SideRange) -> SideL
         }
         Side::OnHand(f) => ((None, None), "on-hand", store(f, "on hand"), tons, 1),
         Side::Room(f) => ((None, None), "room", store(f, "room for it"), tons, 1),
-        Side::Supply(f, t) => {
-            ((None, Some(case.periods[t].label.clone())), "supply", store(f, "offered"), tons, 1)
-        }
+        Side::Supply(f, t) => ((None, Some(case.periods[t].label.clone())), "supply", store(f, "offered"), tons, 1),
     };
     let end = |end: &ranges::SideEnd| {
         let Names { enters, leaves, binds, frees } = end.change.clone();
@@ -216,7 +211,8 @@ fn side_line(case: &Case, cells: &Cells<'_>, range: &ranges::SideRange) -> SideL
 /// The page.
 #[must_use]
 pub fn page(report: &RangesReport) -> String {
-    let mut out = String::from("RANGES: how far each figure alone can move before the least-cost winter changes its kind\n");
+    let mut out =
+        String::from("RANGES: how far each figure alone can move before the least-cost winter changes its kind\n");
     let tie = match report.unique {
         Some(true) => "No other winter costs as little.",
         Some(false) => "Another winter costs the same: feeds tie, and a range may end where the other plan takes over.",
@@ -255,11 +251,10 @@ pub fn page(report: &RangesReport) -> String {
 fn price_words(out: &mut String, price: &PriceLine) {
     let to = |end: &PriceEndLine, open: &str| end.usd_per_ton.map_or_else(|| open.to_owned(), |at| figure_text(at, 2));
     let tied = if price.tied { "; at this price two plans cost the same" } else { "" };
-    let slides = if price.slides { "; tons slide a little within it" } else { "" };
     out.push_str(&paragraph(
         "   ",
         &format!(
-            "{} {}: from {} to {}, {} tons bought{slides}{tied}",
+            "{} {}: from {} to {}, {} tons bought{tied}",
             price.feed,
             figure_text(price.usd_per_ton, 2),
             to(&price.down, "any lower price"),
@@ -314,13 +309,23 @@ fn side_words(out: &mut String, line: &SideLine) {
         _ => money(line.usd_per_unit),
     };
     let (Some(down), Some(up)) = (&line.down, &line.up) else {
-        out.push_str(&paragraph("   ", &format!("{when}{}, {} {}: {price}", line.title, figure(line.figure), line.unit)));
+        out.push_str(&paragraph(
+            "   ",
+            &format!("{when}{}, {} {}: {price}", line.title, figure(line.figure), line.unit),
+        ));
         return;
     };
     let to = |end: &SideEndLine| end.figure.map_or_else(|| "no end".to_owned(), &figure);
     out.push_str(&paragraph(
         "   ",
-        &format!("{when}{}, {} {}: {price}, from {} to {}", line.title, figure(line.figure), line.unit, to(down), to(up)),
+        &format!(
+            "{when}{}, {} {}: {price}, from {} to {}",
+            line.title,
+            figure(line.figure),
+            line.unit,
+            to(down),
+            to(up)
+        ),
     ));
     for (end, word) in [(down, "below"), (up, "above")] {
         let Some(at) = end.figure else { continue };
@@ -356,8 +361,20 @@ fn side_words(out: &mut String, line: &SideLine) {
 #[must_use]
 pub fn csv(report: &RangesReport) -> String {
     let header = [
-        "of", "group", "period", "figure", "unit", "usd_per_unit", "end", "end_figure", "winter_usd_at_end",
-        "usd_per_unit_beyond", "comes_in", "goes_out", "binds", "comes_free",
+        "of",
+        "group",
+        "period",
+        "figure",
+        "unit",
+        "usd_per_unit",
+        "end",
+        "end_figure",
+        "winter_usd_at_end",
+        "usd_per_unit_beyond",
+        "comes_in",
+        "goes_out",
+        "binds",
+        "comes_free",
     ];
     let number = |value: Option<f64>| value.map_or_else(String::new, |value| format!("{value:.6}"));
     let mut rows = Vec::new();
@@ -387,7 +404,9 @@ pub fn csv(report: &RangesReport) -> String {
     }
     for line in &report.requirements {
         for (end, name) in [(&line.down, "down"), (&line.up, "up")] {
-            let of = |list: fn(&SideEndLine) -> &Vec<String>| end.as_ref().map_or_else(String::new, |end| list(end).join("; "));
+            let of = |list: fn(&SideEndLine) -> &Vec<String>| {
+                end.as_ref().map_or_else(String::new, |end| list(end).join("; "))
+            };
             rows.push(vec![
                 line.title.clone(),
                 line.group.clone().unwrap_or_default(),

@@ -1,15 +1,16 @@
 //! How far one price or one requirement can move before the least-cost winter changes its kind, what the winter costs
 //! there, and what changes beyond.
 //!
-//! A price range is the row of the feed's step table (see [`super::worth`]) in which its price lies. The range of a
+//! A price range ends where the cost of the plan's kind (the feeds that are fed, the rules that bind) meets that of another
+//! kind; it is a row of the feed's step table (see [`super::worth`]), found from the price outward. The range of a
 //! requirement comes from the programme: the figure of the rule becomes a column of its own that is held at nothing, and
 //! the range of that one row is asked for, so it holds also where several rows stand for one need. Rules on shares of the
 //! diet are taken at the dry matter of the plan. Energy of cattle that grow bends the programme: its price is told, its
 //! range is not.
 
-use super::worth::{self, HIGHEST_USD_PER_TON, Row, Use};
+use super::worth::{self, HIGHEST_USD_PER_TON, Use};
 use crate::lp::{self, Certified, Change, Lp, RowId, Uniqueness};
-use crate::winter::plan::solve_growing;
+use crate::winter::plan::{only_one, solve_growing};
 use crate::winter::program::Program;
 use crate::winter::{Case, Cells};
 
@@ -45,8 +46,6 @@ pub struct PriceRange {
     pub up: PriceEnd,
     /// The price is itself such an end: two plans cost the same.
     pub tied: bool,
-    /// Tons change a little within the range, since growth bends the programme.
-    pub slides: bool,
 }
 
 /// What a side range is of.
@@ -117,7 +116,7 @@ pub struct SideRange {
     pub usd_per_unit: f64,
     /// The same for one unit less and for one unit more, where they differ.
     pub one_sided: Option<(f64, f64)>,
-    /// The ends; `None` where growth bends the programme.
+    /// The ends; `None` where growth bends the programme, or where they could not be proved.
     pub ends: Option<(SideEnd, SideEnd)>,
 }
 
@@ -144,59 +143,153 @@ pub fn ranges(case: &Case, cells: &Cells<'_>) -> Result<Ranges, lp::Failure> {
     let mut prices = Vec::new();
     for (f, offer) in case.offers.iter().enumerate() {
         if offer.price_usd_per_ton.is_some() && !offer.feed.class.is_mineral() {
-            prices.extend(price_range(case, cells, f)?);
+            prices.extend(price_range(case, cells, &program, f)?);
         }
     }
-    let sides = asked(case, cells, &program, &best)
-        .into_iter()
-        .map(|ask| side_range(case, &program, &best, ask))
-        .collect::<Result<Vec<_>, _>>()?;
-    let uniqueness = lp::uniqueness(&program.lp, &best).unwrap_or(Uniqueness::Unknown);
-    Ok(Ranges { winter_usd: best.objective, prices, sides, uniqueness })
+    let asked = asked(case, cells, &program, &best);
+    let straight = straightened(&program, &best);
+    let sides = asked.into_iter().map(|ask| side_range(case, &straight, &best, ask)).collect();
+    Ok(Ranges { winter_usd: best.objective, prices, sides, uniqueness: only_one(&program, &best) })
 }
+
+/// The least-cost winter at one price of a feed.
+struct Piece {
+    usd_per_ton: f64,
+    tons: f64,
+    winter_usd: f64,
+    /// Which feeds are fed and which rules bind.
+    kind: Vec<bool>,
+    drawn_tons: Vec<f64>,
+}
+
+impl Piece {
+    /// Cost at another price if the amounts stayed.
+    fn at(&self, usd_per_ton: f64) -> f64 {
+        self.winter_usd + self.tons * (usd_per_ton - self.usd_per_ton)
+    }
+}
+
+/// A feed whose price moves.
+struct Moving<'a> {
+    case: &'a Case,
+    cells: &'a Cells<'a>,
+    program: Program,
+    /// Columns that buy it: their cost at no price, and the tons of one unit.
+    bought: Vec<(lp::ColId, f64, f64)>,
+}
+
+impl Moving<'_> {
+    fn solve(&mut self, usd_per_ton: f64) -> Result<Piece, lp::Failure> {
+        for (col, fixed, tons) in &self.bought {
+            self.program.lp.cols[col.0].cost = fixed + tons * usd_per_ton;
+        }
+        for _ in 0..MOST_SOLVES {
+            let found = lp::solve(&self.program.lp)?;
+            if !worth::bend(&mut self.program, self.cells, &found.x) {
+                return Ok(Piece {
+                    usd_per_ton,
+                    tons: self.bought.iter().map(|(col, _, tons)| found.x[col.0] * tons).sum(),
+                    winter_usd: found.objective,
+                    kind: worth::kind_of(&self.program, &found.x),
+                    drawn_tons: worth::drawn_tons(self.case, self.cells, &self.program, &found.x),
+                });
+            }
+        }
+        Err(lp::Failure::Solver("the split between maintenance and gain did not settle".to_owned()))
+    }
+
+    /// Where the kind of plan at `here` ends on the way to the price `far`: where its cost and that of the next kind
+    /// meet and nothing between costs less.
+    fn end(&mut self, here: &Piece, far: f64) -> Result<PriceEnd, lp::Failure> {
+        let mut beyond = self.solve(far)?;
+        let open = |winter_usd: f64| PriceEnd { usd_per_ton: None, winter_usd, changes: Vec::new() };
+        if beyond.kind == here.kind {
+            return Ok(open(beyond.winter_usd));
+        }
+        let mut near = Piece { kind: here.kind.clone(), drawn_tons: here.drawn_tons.clone(), ..*here };
+        for _ in 0..MOST_SOLVES {
+            let (low, high) = (near.usd_per_ton.min(beyond.usd_per_ton), near.usd_per_ton.max(beyond.usd_per_ton));
+            let slope = near.tons - beyond.tons;
+            let middle = 0.5 * (low + high);
+            let meet = if slope.abs() > 1e-9 * near.tons.abs().max(1.0) {
+                near.usd_per_ton + (beyond.at(near.usd_per_ton) - near.winter_usd) / slope
+            } else {
+                middle
+            };
+            let meet = if meet.is_finite() { meet.clamp(low, high) } else { middle };
+            let between = self.solve(meet)?;
+            let line = near.at(meet).min(beyond.at(meet));
+            let is_break = between.winter_usd >= line - 1e-9 * line.abs().max(1.0);
+            if is_break || high - low < 1e-4 {
+                let mut changes: Vec<Use> = (0..near.drawn_tons.len())
+                    .map(|f| Use { offer: f, tons: beyond.drawn_tons[f] - near.drawn_tons[f] })
+                    .filter(|change| change.tons.abs() > 0.005)
+                    .collect();
+                changes.sort_by(|a, b| b.tons.abs().total_cmp(&a.tons.abs()));
+                return Ok(PriceEnd { usd_per_ton: Some(meet), winter_usd: between.winter_usd, changes });
+            }
+            if between.kind == near.kind {
+                near = between;
+            } else {
+                beyond = between;
+            }
+        }
+        Err(lp::Failure::Solver("the end of a price range did not settle".to_owned()))
+    }
+}
+
+/// Most programmes solved for one end.
+const MOST_SOLVES: usize = 200;
 
 /// The range of one feed's price. `None`: its price lies below what feed on hand would sell for.
 ///
 /// # Errors
 /// Whatever the engine says.
-pub fn price_range(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Option<PriceRange>, lp::Failure> {
+pub fn price_range(
+    case: &Case,
+    cells: &Cells<'_>,
+    program: &Program,
+    offer: usize,
+) -> Result<Option<PriceRange>, lp::Failure> {
     let Some(price) = case.offers[offer].delivered_usd_per_ton() else { return Ok(None) };
     let lowest = worth::lowest_price(&case.offers[offer]);
     if price < lowest {
         return Ok(None);
     }
-    let (mut below, mut above) = ((0.1 * price).max(5.0), (0.1 * price).max(5.0));
-    loop {
-        let from = (price - below).max(lowest);
-        let to = (price + above).min(HIGHEST_USD_PER_TON);
-        let table = worth::table_between(case, cells, offer, (from, to))?;
-        let near = |row: &&Row| price >= row.low.usd_per_ton - 1e-6 && price <= row.high.usd_per_ton + 1e-6;
-        let Some(at) = table.rows.iter().position(|row| near(&row)) else { return Ok(None) };
-        let here = &table.rows[at];
-        let opens_down = at == 0 && from > lowest;
-        let opens_up = at + 1 == table.rows.len() && to < HIGHEST_USD_PER_TON;
-        if !opens_down && !opens_up {
-            let turned = |changes: &[Use]| -> Vec<Use> {
-                changes.iter().map(|one| Use { offer: one.offer, tons: -one.tons }).collect()
-            };
-            let down = PriceEnd {
-                usd_per_ton: (at > 0).then_some(here.low.usd_per_ton),
-                winter_usd: here.low.cost_usd,
-                changes: if at > 0 { turned(&here.changes) } else { Vec::new() },
-            };
-            let up = PriceEnd {
-                usd_per_ton: table.rows.get(at + 1).map(|_| here.high.usd_per_ton),
-                winter_usd: here.high.cost_usd,
-                changes: table.rows.get(at + 1).map_or_else(Vec::new, |next| next.changes.clone()),
-            };
-            let tied = table.rows.iter().filter(near).count() > 1;
-            let tons = here.low.tons + (here.high.tons - here.low.tons)
-                * ((price - here.low.usd_per_ton) / (here.high.usd_per_ton - here.low.usd_per_ton).max(1e-9)).clamp(0.0, 1.0);
-            return Ok(Some(PriceRange { offer, usd_per_ton: price, tons, down, up, tied, slides: here.slides() }));
+    let program = program.clone();
+    let bought = program.purchases(case, offer).into_iter();
+    let bought = bought.map(|(col, tons)| (col, program.lp.cols[col.0].cost - tons * price, tons)).collect();
+    let mut moving = Moving { case, cells, program, bought };
+    let here = moving.solve(price)?;
+    let down = moving.end(&here, lowest)?;
+    let up = moving.end(&here, HIGHEST_USD_PER_TON)?;
+    let near = |end: &PriceEnd| end.usd_per_ton.is_some_and(|at| (at - price).abs() < 1e-6 * price.max(1.0));
+    let tied = near(&down) || near(&up);
+    Ok(Some(PriceRange { offer, usd_per_ton: price, tons: here.tons, down, up, tied }))
+}
+
+/// The programme without the tangents and cuts that pay nothing, in blocks where others of their kind pay. Near the
+/// answer they all but coincide with those that pay and hide where its kind ends; the answer and its prices stand as they
+/// are, and an end is off by no more than the curve bends on the way.
+fn straightened(program: &Program, best: &Certified) -> Program {
+    let mut straight = program.clone();
+    for block in program.blocks.iter().flatten() {
+        let mut drop_unpaid = |rows: &[RowId]| {
+            if rows.iter().any(|row| best.row_dual[row.0] != 0.0) {
+                for row in rows.iter().filter(|row| best.row_dual[row.0] == 0.0) {
+                    let row = &mut straight.lp.rows[row.0];
+                    (row.lower, row.upper) = (f64::NEG_INFINITY, f64::INFINITY);
+                }
+            }
+        };
+        let tangents = || block.growth.iter().flat_map(|rows| &rows.tangents);
+        drop_unpaid(&tangents().map(|(_, keep, _)| *keep).collect::<Vec<_>>());
+        drop_unpaid(&tangents().map(|(_, _, grow)| *grow).collect::<Vec<_>>());
+        for rule in 0..block.rules.len() {
+            drop_unpaid(&block.rows_of(rule).collect::<Vec<_>>());
         }
-        below *= if opens_down { 4.0 } else { 1.0 };
-        above *= if opens_up { 4.0 } else { 1.0 };
     }
+    straight
 }
 
 /// A requirement with a price: the rows that hold it, each with what one unit of the figure moves its side by.
@@ -306,18 +399,19 @@ fn with_figure(program: &Program, best: &Certified, ask: &Ask) -> (Lp, Certified
     (lp, answer, held)
 }
 
-fn side_range(case: &Case, program: &Program, best: &Certified, ask: Ask) -> Result<SideRange, lp::Failure> {
+fn side_range(case: &Case, program: &Program, best: &Certified, ask: Ask) -> SideRange {
     let (lp, answer, held) = with_figure(program, best, &ask);
     let usd_per_unit = answer.row_dual[held.0] * ask.share;
-    let mut found =
-        SideRange { side: ask.side, figure: ask.figure, usd_per_unit, one_sided: None, ends: None };
+    let mut found = SideRange { side: ask.side, figure: ask.figure, usd_per_unit, one_sided: None, ends: None };
     if ask.bent {
-        return Ok(found);
+        return found;
     }
-    let (less, more) = lp::price_sides(&lp, &answer, held)?;
-    let differ = (more - less).abs() > ONE_SIDED * more.abs().max(less.abs());
-    found.one_sided = differ.then_some((less * ask.share, more * ask.share));
-    let range = lp::side_range(&lp, &answer, held)?;
+    // What cannot be proved of a side is not told; its price stands by the proof of the plan.
+    if let Ok((less, more)) = lp::price_sides(&lp, &answer, held) {
+        let differ = (more - less).abs() > ONE_SIDED * more.abs().max(less.abs());
+        found.one_sided = differ.then_some((less * ask.share, more * ask.share));
+    }
+    let Ok(range) = lp::side_range(&lp, &answer, held) else { return found };
     let end = |end: lp::SideEnd| SideEnd {
         figure: ask.figure + end.side,
         winter_usd: end.cost,
@@ -326,7 +420,7 @@ fn side_range(case: &Case, program: &Program, best: &Certified, ask: Ask) -> Res
         change: end.change.map_or_else(Names::default, |change| names(case, &lp, &change)),
     };
     found.ends = Some((end(range.down), end(range.up)));
-    Ok(found)
+    found
 }
 
 /// Names of what changes; the helpers of the programme itself (splits, tangents, the column of the figure) are no news.

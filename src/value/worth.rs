@@ -137,19 +137,6 @@ pub fn make_buyable(offer: &mut Offer) {
 /// # Errors
 /// Whatever the engine says: nothing is feasible, or an answer could not be proved.
 pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::Failure> {
-    table_between(case, cells, offer, (lowest_price(&case.offers[offer]), HIGHEST_USD_PER_TON))
-}
-
-/// The part of the table between two delivered prices, US dollars per short ton.
-///
-/// # Errors
-/// As [`table`].
-pub fn table_between(
-    case: &Case,
-    cells: &Cells<'_>,
-    offer: usize,
-    (lowest, highest): (f64, f64),
-) -> Result<Table, lp::Failure> {
     let mut program = Program::build(case, cells);
     solve_growing(&mut program, cells)?;
     let price = case.offers[offer].delivered_usd_per_ton().unwrap_or(0.0);
@@ -158,8 +145,9 @@ pub fn table_between(
         .into_iter()
         .map(|(col, tons)| Priced { col, fixed: program.lp.cols[col.0].cost - tons * price, per_price: tons })
         .collect();
+    let lowest = lowest_price(&case.offers[offer]);
     for _ in 0..ROUNDS {
-        let steps = lp::step_table(&program.lp, &priced, lowest, highest)?;
+        let steps = lp::step_table(&program.lp, &priced, lowest, HIGHEST_USD_PER_TON)?;
         let mut added = false;
         for step in &steps {
             added |= bend(&mut program, cells, &step.x);
@@ -172,7 +160,7 @@ pub fn table_between(
 }
 
 /// Adds a tangent in every growing block that misses its curve; tells whether any was added.
-fn bend(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool {
+pub(super) fn bend(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool {
     let mut added = sure::add_cuts(program, cells, x, CURVE);
     let Program { lp, blocks, .. } = program;
     for (cell, block) in cells.iter().flatten().zip(blocks.iter_mut().flatten()) {
@@ -216,7 +204,7 @@ fn rows(case: &Case, cells: &Cells<'_>, program: &Program, offer: usize, steps: 
 }
 
 /// Which columns are used and which rules have no room, tangents aside.
-fn kind_of(program: &Program, x: &[f64]) -> Vec<bool> {
+pub(super) fn kind_of(program: &Program, x: &[f64]) -> Vec<bool> {
     let used = |col: lp::ColId| x[col.0].abs() > 1e-6;
     let mut kind = Vec::new();
     for block in program.blocks.iter().flatten() {

@@ -250,7 +250,8 @@ fn held(growth: &Growth, amounts: &[Option<lp::ColId>], split: f64, x: &[f64]) -
 
 /// Whether another plan costs the same. Near the optimum the tangents of a growing block all but coincide, which hides
 /// a vertex; those without a price are left out first. What is the only answer of a wider choice is the only one here.
-fn only_one(program: &Program, best: &Certified) -> Uniqueness {
+#[must_use]
+pub fn only_one(program: &Program, best: &Certified) -> Uniqueness {
     let mut bare = program.lp.clone();
     let mut pruned = false;
     for block in program.blocks.iter().flatten() {
