@@ -3,7 +3,7 @@
 use super::input::{HerdFile, herd_file, tell};
 use super::named::{Named, named};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{ranges, sheet, short, text, why};
+use crate::report::{ranges, sheet, short, testing, text, why};
 use crate::{Stop, plan, plan_practical, value, winter};
 use clap::Args;
 
@@ -30,6 +30,9 @@ pub struct PlanArgs {
     /// Say how far each price and requirement can move before the plan changes, in place of the plan
     #[arg(long, conflicts_with = "why")]
     ranges: bool,
+    /// Say what a lab test of each untested feed saves at the asked certainty, in place of the plan
+    #[arg(long, conflicts_with_all = ["why", "ranges"])]
+    tests: bool,
     /// Print the feeding sheet: what to put out, for each group and time
     #[arg(long)]
     sheet: bool,
@@ -66,6 +69,9 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     if args.ranges {
         return ranges(args, &file, out);
     }
+    if args.tests {
+        return tests(args, &file, out);
+    }
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {
         Ok(report) => {
@@ -91,6 +97,26 @@ fn ranges(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Resul
                     Format::Table => write!(out.answer, "{}", ranges::page(&report))?,
                     Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
                     Format::Csv => write!(out.answer, "{}", ranges::csv(&report))?,
+                }
+                return Ok(DONE);
+            }
+            Err(failure) => no_plan(&file.case, &cells, &failure),
+        },
+        Err(list) => Stop::Input(list),
+    };
+    stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out)
+}
+
+/// What lab tests save.
+fn tests(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result<u8> {
+    let stop = match winter::assemble(&file.case) {
+        Ok(cells) => match value::testing::tests(&file.case) {
+            Ok(found) => {
+                let report = testing::of(&file.case, &found);
+                match args.herd.format {
+                    Format::Table => write!(out.answer, "{}", testing::page(&report))?,
+                    Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
+                    Format::Csv => write!(out.answer, "{}", testing::csv(&report))?,
                 }
                 return Ok(DONE);
             }

@@ -15,6 +15,7 @@ pub mod sheet;
 pub mod short;
 pub mod spell;
 pub mod sure;
+pub mod testing;
 pub mod text;
 pub mod weather;
 pub mod why;

@@ -5,5 +5,6 @@ pub mod low;
 pub mod ranges;
 pub mod score;
 pub mod spell;
+pub mod testing;
 pub mod why;
 pub mod worth;
