@@ -4,6 +4,9 @@
 use overwinter::feed::Nutrient;
 use overwinter::limit::{Measure, Spread, normal};
 use overwinter::lp::{ColId, Lp, solve};
+use overwinter::value::{low, testing};
+use overwinter::winter::plan::solve_growing;
+use overwinter::winter::program::Program;
 use overwinter::winter::{Case, Cells, Plan, assemble, plan};
 use overwinter::{Stop, scenario};
 use serde::Deserialize;
@@ -284,4 +287,94 @@ fn practical_amounts_and_whole_loads_keep_the_certainty() {
         };
         assert!(sure(&exact) >= 80.0 - 1e-3 && sure(&rounded) >= 80.0 - 1e-3, "{} {}", sure(&exact), sure(&rounded));
     }
+}
+
+/// The mean over what a test may find, once by the few points of the program and once by a fine grid of tests written
+/// into the herd file: outcomes a fifth of a deviation apart, each weighed by its share of the normal distribution.
+#[test]
+fn what_a_test_saves_agrees_with_a_fine_grid_of_tests_in_the_file() {
+    let untested = case(DRY_FORK, &["certainty_pct=80"]);
+    let found = testing::tests(&untested).unwrap();
+    let trash = found.tests.iter().find(|one| untested.offers[one.offer].id == "gin_trash_stripper").unwrap();
+    assert!(trash.no_plan_share < 1e-12);
+    let feed = &untested.offers[trash.offer].feed;
+    let of = |nutrient: Nutrient| (feed.get(nutrient).unwrap(), feed.spread(nutrient).unwrap());
+    let ((tdn, tdn_sd), (cp, cp_sd)) = (of(Nutrient::Tdn), of(Nutrient::Cp));
+    // What is left of the spread is 0.6 of it for TDN and 0.3 for protein, so what is found varies by 0.8 and 0.954.
+    let (tdn_found, cp_found) = (tdn_sd * 0.8, cp_sd * 0.91_f64.sqrt());
+    let (mut mean, mut weight) = (0.0, 0.0);
+    for step in -15..=15 {
+        let z = 0.2 * f64::from(step);
+        let share = normal::below(z + 0.1) - normal::below(z - 0.1);
+        let test = format!("test={{tdn_pct_dm: {}, cp_pct_dm: {}}}", tdn + z * tdn_found, cp + z * cp_found);
+        let tested = case(DRY_FORK, &["certainty_pct=80", &format!("feeds.gin_trash_stripper.{test}"), "steady_pct=0"]);
+        let cells = assemble(&tested).unwrap();
+        let cost = solve_growing(&mut Program::build(&tested, &cells), &cells).unwrap().objective;
+        mean += share * cost;
+        weight += share;
+    }
+    assert!((weight - 1.0).abs() < 0.003);
+    mean /= weight;
+    let saves = found.without_usd - trash.with_usd;
+    assert!(saves > 100.0, "{saves}");
+    assert!((mean - trash.with_usd).abs() < 0.1 * saves, "{mean} {} saves {saves}", trash.with_usd);
+}
+
+#[test]
+fn the_low_case_costs_what_a_poorer_feed_costs() {
+    let base = case(DRY_FORK, &["steady_pct=0"]);
+    let cells = assemble(&base).unwrap();
+    let made = plan(&base, &cells).unwrap();
+    let covers = low::covers(&base, &cells, &made);
+    let trash = covers.iter().find(|one| base.offers[one.offer].id == "gin_trash_stripper").unwrap();
+    // The same trash written into the file one standard deviation low.
+    let poor = case(DRY_FORK, &["steady_pct=0", "feeds.gin_trash_stripper.test={tdn_pct_dm: 38, cp_pct_dm: 5.5}"]);
+    let cells = assemble(&poor).unwrap();
+    let cost = plan(&poor, &cells).unwrap().least_cost_usd;
+    let more = trash.more_usd.unwrap();
+    assert!(more > 500.0 && (cost - made.least_cost_usd - more).abs() < 0.01, "{more} {}", cost - made.least_cost_usd);
+    // Left as it is, the plan on the averages is then short.
+    let kg_dm = &made.rations[0][1].kg_dm;
+    let energy = cells[0][1].demands.rules.iter().find(|rule| rule.rule.id == "energy").unwrap();
+    assert!(!energy.kept(energy.value(kg_dm)));
+}
+
+#[test]
+fn lots_that_test_alike_are_one_pile() {
+    let lots = |tests: &str| {
+        case(
+            DRY_FORK,
+            &[
+                "certainty_pct=80",
+                "steady_pct=0",
+                &format!(
+                    "feeds.prairie_hay={{value_usd_per_ton: 60, lots: [{{name: a, on_hand_tons: 55{tests}}}, {{name: b, on_hand_tons: 55}}]}}"
+                ),
+            ],
+        )
+    };
+    let one = case(
+        DRY_FORK,
+        &["certainty_pct=80", "steady_pct=0", "feeds.prairie_hay={value_usd_per_ton: 60, on_hand_tons: 110}"],
+    );
+    let cost = |case: &Case| plan(case, &assemble(case).unwrap()).unwrap().least_cost_usd;
+    let (together, apart) = (cost(&one), cost(&lots("")));
+    assert!((together - apart).abs() < 1e-6 * together, "{together} {apart}");
+}
+
+#[test]
+fn more_certainty_than_there_is_says_how_much_there_is() {
+    let case = case("examples/first-file/herd.yaml", &["certainty_pct=98"]);
+    let short = match overwinter::plan(&case) {
+        Err(Stop::Short(short)) => short,
+        other => panic!("{other:?}"),
+    };
+    let most = short.reachable_pct.unwrap();
+    let at = |pct: f64| {
+        let mut other = case.clone();
+        other.settings.certainty_pct = pct;
+        overwinter::plan(&other).is_ok()
+    };
+    assert!(most > 50.0 && at(most) && !at(most + 1.0), "{most}");
+    assert!(short.shortfalls.iter().all(|one| one.short > 0.0));
 }
