@@ -7,6 +7,7 @@ mod explain;
 mod feeds;
 mod gin;
 mod input;
+mod named;
 mod needs;
 mod plan;
 mod worth;

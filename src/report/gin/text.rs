@@ -305,7 +305,7 @@ fn neighbors(product: &ProductReport, units: Units) -> String {
     let months = month_names(product);
     let mut header: Vec<String> =
         ["", units.mile(), "head", "haul", "any up to", "half up to", "tons", "loads"].map(str::to_owned).to_vec();
-    header.extend(months.iter().map(|month| short_month(month)));
+    header.extend(months.iter().map(|month| short_name(month)));
     let rows: Vec<Vec<String>> = product.neighbors.iter().map(|one| neighbor_row(one, &months, units)).collect();
     if !rows.is_empty() {
         out.push_str(&grid(1, &header, &rows));
@@ -347,7 +347,7 @@ fn month_names(product: &ProductReport) -> Vec<String> {
 }
 
 /// `2026-11` as `Nov`.
-fn short_month(month: &str) -> String {
+fn short_name(month: &str) -> String {
     const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let number: Option<usize> = month.rsplit('-').next().and_then(|text| text.parse().ok());
     number.and_then(|number| NAMES.get(number.wrapping_sub(1))).map_or(month.to_owned(), |name| (*name).to_owned())

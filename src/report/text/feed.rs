@@ -189,12 +189,12 @@ pub(super) fn stocks(out: &mut String, report: &Report) {
 }
 
 /// A short head for a column: the month, or the day it starts.
-pub(super) fn short_label(period: &PeriodReport) -> String {
-    short_month(&period.label)
+pub(in crate::report) fn short_label(period: &PeriodReport) -> String {
+    short_name(&period.label)
 }
 
 /// The same from the label of a period.
-pub(in crate::report) fn short_month(label: &str) -> String {
+pub(in crate::report) fn short_name(label: &str) -> String {
     const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let parts: Vec<&str> = label.split('-').collect();
     let month =
