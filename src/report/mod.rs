@@ -10,6 +10,7 @@ pub mod haul;
 pub mod model;
 pub mod needs;
 pub mod needs_page;
+pub mod page;
 pub mod sheet;
 pub mod short;
 pub mod spell;

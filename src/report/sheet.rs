@@ -1,14 +1,13 @@
 //! The feeding sheet: what to put out, for each group and time, a head, for the whole group, and by the batch.
 
-use super::grid::{grid, paragraph};
 use super::model::Report;
+use super::page::Page;
 use super::text::usd;
 use crate::feed::{FedHow, FeedClass};
 use crate::limit::figure_text;
 use crate::quantity::{KgDm, lb_from_kg};
 use crate::winter::practical::Unrounded;
 use crate::winter::{Case, Plan};
-use std::fmt::Write as _;
 
 /// One feed on the sheet.
 #[derive(Debug, Clone)]
@@ -97,36 +96,34 @@ pub fn sheet(case: &Case, plan: &Plan) -> Vec<GroupSheet> {
 /// The sheet for the truck's dash.
 #[must_use]
 pub fn page(report: &Report) -> String {
-    let mut out = String::new();
+    sections(report).text()
+}
+
+/// The sheet as data.
+#[must_use]
+pub fn sections(report: &Report) -> Page {
     let place = if report.place.is_empty() { "Winter" } else { &report.place };
-    let _ = writeln!(out, "{place}: FEEDING SHEET, {} to {}", report.winter.from, report.winter.to);
-    out.push_str("Pounds as fed. What is put out has waste at the feeder on top.\n");
-    out.push_str(&rounding(report));
+    let mut page = Page::new(format!("{place}: FEEDING SHEET, {} to {}", report.winter.from, report.winter.to));
+    page.words("", "Pounds as fed. What is put out has waste at the feeder on top.");
+    rounding(&mut page, report);
     for group in &report.sheet {
         for period in merged(&group.periods) {
-            let _ = writeln!(
-                out,
-                "\n{} ({} head)   {} to {}",
-                group.name.to_uppercase(),
-                group.head,
-                period.from,
-                period.last
-            );
-            out.push_str(&lines(&period));
+            page.section("group", &group.name, format!(" ({} head)   {} to {}", group.head, period.from, period.last));
+            lines(&mut page, &period, format!("{}, {} to {}", group.name, period.from, period.last));
         }
     }
-    out.push_str("\nWATCH\n");
+    page.section("watch", "Watch", "");
     for text in watch(report) {
-        out.push_str(&paragraph("  - ", &text));
+        page.item(text);
     }
-    out
+    page
 }
 
 /// Runs of periods in which a group gets the same, as far as the page shows it.
 fn merged(periods: &[PeriodSheet]) -> Vec<PeriodSheet> {
     let mut list: Vec<PeriodSheet> = Vec::new();
     for period in periods {
-        match list.last_mut().filter(|before| lines(before) == lines(period)) {
+        match list.last_mut().filter(|before| words(before) == words(period)) {
             Some(before) => before.last.clone_from(&period.last),
             None => list.push(period.clone()),
         }
@@ -134,7 +131,14 @@ fn merged(periods: &[PeriodSheet]) -> Vec<PeriodSheet> {
     list
 }
 
-fn lines(period: &PeriodSheet) -> String {
+/// What the page says of a period.
+fn words(period: &PeriodSheet) -> String {
+    let mut page = Page::default();
+    lines(&mut page, period, String::new());
+    page.text()
+}
+
+fn lines(page: &mut Page, period: &PeriodSheet, caption: String) {
     let rows: Vec<Vec<String>> = period
         .lines
         .iter()
@@ -161,18 +165,14 @@ fn lines(period: &PeriodSheet) -> String {
             ]
         })
         .collect();
-    let mut out = grid(2, &["", "", "lb a head", "lb to put out"].map(str::to_owned), &rows);
+    page.table(caption, 2, &["", "", "lb a head", "lb to put out"].map(str::to_owned), &rows);
     if let Some(batches) = period.batches {
         let mixed: Vec<&SheetLine> = period.lines.iter().filter(|line| line.mixed).collect();
         let each: Vec<String> =
             mixed.iter().map(|line| format!("{} {}", line.feed, pounds(line.lb_per_feeding / batches))).collect();
         let word = if batches > 1.0 { "batches" } else { "batch" };
-        out.push_str(&paragraph(
-            "  ",
-            &format!("Mixer: {} {word} a day, each {} lb.", figure_text(batches, 0), each.join(", ")),
-        ));
+        page.words("  ", format!("Mixer: {} {word} a day, each {} lb.", figure_text(batches, 0), each.join(", ")));
     }
-    out
 }
 
 /// Pounds as a scale shows them.
@@ -202,23 +202,18 @@ fn watch(report: &Report) -> Vec<String> {
 }
 
 /// What rounding costs, or why it was not done; nothing where it was not asked for.
-#[must_use]
-pub fn rounding(report: &Report) -> String {
-    match (&report.not_rounded, report.rounding_usd) {
-        (Some(why), _) => format!("\n{}", paragraph("", why)),
+pub fn rounding(page: &mut Page, report: &Report) {
+    let words = match (&report.not_rounded, report.rounding_usd) {
+        (Some(why), _) => why.clone(),
         (None, Some(cost)) => format!(
-            "\n{}",
-            paragraph(
-                "",
-                &format!(
-                    "Rounded to the scoop, minerals to the ounce; every ration was checked again. Rounding {} {}.",
-                    if cost >= 0.0 { "costs" } else { "saves" },
-                    usd(cost.abs())
-                )
-            )
+            "Rounded to the scoop, minerals to the ounce; every ration was checked again. Rounding {} {}.",
+            if cost >= 0.0 { "costs" } else { "saves" },
+            usd(cost.abs())
         ),
-        (None, None) => String::new(),
-    }
+        (None, None) => return,
+    };
+    page.section("rounding", "", "");
+    page.words("", words);
 }
 
 /// Why a plan is not rounded, in words.

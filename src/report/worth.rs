@@ -1,7 +1,7 @@
 //! What feeds are worth: plain data, the page and the CSV of `overwinter worth`.
 
 use super::csv::table as csv_table;
-use super::grid::{grid, paragraph};
+use super::page::{Block, Page, Table as PageTable};
 use super::text::usd;
 use crate::limit::figure_text;
 use crate::value::worth::{HIGHEST_USD_PER_TON, Row, RowEnd, Table, Use};
@@ -223,15 +223,20 @@ fn change_words(changes: &[FeedChange]) -> String {
 /// The page of one feed.
 #[must_use]
 pub fn page(report: &WorthReport, place: &str, all: bool) -> String {
-    let mut out = String::new();
+    sections(report, place, all).text()
+}
+
+/// The page of one feed as data.
+#[must_use]
+pub fn sections(report: &WorthReport, place: &str, all: bool) -> Page {
     let place = if place.is_empty() { "this herd" } else { place };
-    let _ = writeln!(out, "{}: what it is worth to {place}, this winter", report.feed);
-    out.push('\n');
-    out.push_str(&paragraph("  ", &verdict(report)));
+    let mut page = Page::new(format!("{}: what it is worth to {place}, this winter", report.feed));
+    page.section("verdict", "", "");
+    page.words("  ", verdict(report));
     if let Some(at) = &report.at {
-        out.push_str(&paragraph("  ", &at_words(report, at)));
+        page.words("  ", at_words(report, at));
     }
-    out.push('\n');
+    page.section("steps", "", "");
     let mut header: Vec<String> = ["delivered $/ton", "tons"].map(str::to_owned).to_vec();
     header.extend(report.rows[0].groups.iter().map(|group| format!("{} lb", group.group)));
     header.extend(["winter".to_owned(), "above that price, tons".to_owned()]);
@@ -249,10 +254,17 @@ pub fn page(report: &WorthReport, place: &str, all: bool) -> String {
             cells
         })
         .collect();
-    out.push_str(&table_of(&header, &rows));
-    out.push('\n');
-    out.push_str(&paragraph("  ", &notes(report, report.rows.len() - shown.len())));
-    out
+    page.push(Block::Table(PageTable {
+        caption: format!("{}: tons bought at each price, and what the winter costs", report.feed),
+        left: 1,
+        header,
+        rows,
+        last_words: true,
+        ..PageTable::default()
+    }));
+    page.section("notes", "", "");
+    page.words("  ", notes(report, report.rows.len() - shown.len()));
+    page
 }
 
 /// The table in short: narrow rows between wide ones as one that slides, and rows of nearly the same tons as one.
@@ -293,18 +305,6 @@ fn in_short(rows: &[WorthRow]) -> Vec<WorthRow> {
         last_narrow = is_narrow;
     }
     list
-}
-
-/// A grid whose first and last columns stand to the left.
-fn table_of(header: &[String], rows: &[Vec<String>]) -> String {
-    let last = header.len() - 1;
-    let width = rows.iter().chain([&header.to_vec()]).map(|row| row[last].chars().count()).max().unwrap_or(0);
-    let pad = |text: &String| format!("{text}{}", " ".repeat(width - text.chars().count()));
-    let padded = |row: &[String]| -> Vec<String> {
-        row.iter().enumerate().map(|(i, text)| if i == last { pad(text) } else { text.clone() }).collect()
-    };
-    let rows: Vec<Vec<String>> = rows.iter().map(|row| padded(row)).collect();
-    grid(1, &padded(header), &rows)
 }
 
 fn verdict(report: &WorthReport) -> String {

@@ -1,34 +1,31 @@
 //! What the cattle get, what to buy, what leaves the stack.
 
-use super::{strings, title, usd};
+use super::{strings, usd};
 use crate::limit::figure_text;
-use crate::report::grid::{grid, paragraph};
 use crate::report::model::{PeriodReport, Report, Stock};
+use crate::report::page::{Block, Page};
 use indexmap::IndexMap;
-use std::fmt::Write as _;
 
 /// Periods that fit beside each other.
 const ACROSS: usize = 8;
 
-pub(super) fn rations(out: &mut String, report: &Report) {
-    title(out, "RATIONS, lb as fed per head and day");
+pub(super) fn rations(page: &mut Page, report: &Report) {
+    page.section("rations", "Rations", ", lb as fed per head and day");
     for group in &report.groups {
         if group.periods.is_empty() {
-            let _ = writeln!(out, "{}: no ration given", group.name);
+            page.push(Block::Line(format!("{}: no ration given", group.name)));
             continue;
         }
         for chunk in group.periods.chunks(ACROSS) {
             let mut header = vec![format!("{} ({} head)", group.name, group.head)];
             header.extend(chunk.iter().map(short_label));
-            out.push_str(&grid(1, &header, &ration_rows(chunk)));
+            let caption = format!("{} ({} head), lb as fed per head and day", group.name, group.head);
+            page.table(caption, 1, &header, &ration_rows(chunk));
         }
     }
     if report.groups.iter().flat_map(|group| &group.periods).flat_map(|period| &period.ration).any(|line| line.at_will)
     {
-        out.push_str(&paragraph(
-            "",
-            "* eaten at will: the figure is what they are expected to eat, waste not counted.",
-        ));
+        page.words("", "* eaten at will: the figure is what they are expected to eat, waste not counted.");
     }
 }
 
@@ -89,11 +86,11 @@ fn amount(lb: f64) -> String {
     }
 }
 
-pub(super) fn purchases(out: &mut String, report: &Report) {
+pub(super) fn purchases(page: &mut Page, report: &Report) {
     if report.purchases.is_empty() {
         return;
     }
-    title(out, "BUY AND HAUL, short tons as fed, waste and loss included");
+    page.section("buy", "Buy and haul", ", short tons as fed, waste and loss included");
     let mut periods: Vec<&str> = Vec::new();
     for period in report.groups.iter().flat_map(|group| &group.periods) {
         if !periods.contains(&period.label.as_str()) {
@@ -140,7 +137,7 @@ pub(super) fn purchases(out: &mut String, report: &Report) {
                 row
             })
             .collect();
-        out.push_str(&grid(1, &header, &rows));
+        page.table("What to buy, short tons as fed, waste and loss included", 1, &header, &rows);
     }
 }
 
@@ -154,7 +151,7 @@ fn tonnage(tons: f64) -> String {
     }
 }
 
-pub(super) fn stocks(out: &mut String, report: &Report) {
+pub(super) fn stocks(page: &mut Page, report: &Report) {
     let mut owned: IndexMap<&str, Vec<&Stock>> = IndexMap::new();
     for stock in &report.stocks {
         owned.entry(&stock.feed).or_default().push(stock);
@@ -162,7 +159,7 @@ pub(super) fn stocks(out: &mut String, report: &Report) {
     if owned.is_empty() {
         return;
     }
-    title(out, "FROM THE STACK, short tons as fed");
+    page.section("stack", "From the stack", ", short tons as fed");
     let rows: Vec<Vec<String>> = owned
         .iter()
         .map(|(feed, flows)| {
@@ -184,7 +181,8 @@ pub(super) fn stocks(out: &mut String, report: &Report) {
             ]
         })
         .collect();
-    out.push_str(&grid(1, &strings(&["", "on hand", "bought", "fed", "lost in store", "left", "used up in"]), &rows));
+    let header = strings(&["", "on hand", "bought", "fed", "lost in store", "left", "used up in"]);
+    page.table("What is in store, short tons as fed", 1, &header, &rows);
 }
 
 /// A short head for a column: the month, or the day it starts.

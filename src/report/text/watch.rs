@@ -1,12 +1,12 @@
 //! Condition and the low case, what to watch, how sure.
 
 use super::feed::short_label;
-use super::{title, usd};
-use crate::report::grid::paragraph;
+use super::usd;
 use crate::report::model::{Caution, GroupReport, Report};
+use crate::report::page::Page;
 use indexmap::IndexMap;
 
-pub(super) fn condition(out: &mut String, report: &Report) {
+pub(super) fn condition(page: &mut Page, report: &Report) {
     let mut lines = Vec::new();
     for group in &report.groups {
         if let (Some(gain), Some(saved)) = (group.score_to_gain_usd_per_head, group.score_saved_usd_per_head) {
@@ -27,9 +27,9 @@ pub(super) fn condition(out: &mut String, report: &Report) {
     if lines.is_empty() {
         return;
     }
-    title(out, "CONDITION AND THE LOW CASE");
+    page.section("condition", "Condition and the low case", "");
     for line in lines {
-        out.push_str(&paragraph("  ", &line));
+        page.words("  ", line);
     }
 }
 
@@ -76,8 +76,8 @@ fn cautions_shown(rule: &str) -> usize {
     if rule.contains("trash") || rule.contains("cottonseed") || rule.contains("burr") { 2 } else { 1 }
 }
 
-pub(super) fn watch(out: &mut String, report: &Report) {
-    title(out, "WATCH");
+pub(super) fn watch(page: &mut Page, report: &Report) {
+    page.section("watch", "Watch", "");
     // One caution of several groups is told once, with the figures of the first.
     let mut of_groups: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
     let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
@@ -91,7 +91,7 @@ pub(super) fn watch(out: &mut String, report: &Report) {
     for (groups, caution) in of_groups.values() {
         let (first, others) = groups.split_first().map_or(("", &[][..]), |(first, others)| (*first, others));
         let also = if others.is_empty() { String::new() } else { format!(" Likewise {}.", others.join(", ")) };
-        out.push_str(&paragraph("  - ", &format!("{first}: {}{also} [{}]", caution.text, caution.mark)));
+        page.item(format!("{first}: {}{also} [{}]", caution.text, caution.mark));
     }
     // What is said of several feeds in the same words is said once.
     let mut said: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
@@ -101,26 +101,26 @@ pub(super) fn watch(out: &mut String, report: &Report) {
         }
     }
     for (text, (feeds, caution)) in &said {
-        out.push_str(&paragraph("  - ", &format!("{}: {text} [{}]", feeds.join(", "), caution.mark)));
+        page.item(format!("{}: {text} [{}]", feeds.join(", "), caution.mark));
     }
     for group in &report.groups {
         for (feed, reason) in &group.barred {
-            out.push_str(&paragraph("  - ", &format!("{}: {feed} may not be given: {reason}.", group.name)));
+            page.item(format!("{}: {feed} may not be given: {reason}.", group.name));
         }
     }
-    out.push_str(&paragraph(
+    page.words(
         "  ",
         "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`. The law where you are, the feed \
          tag, the label of what was sprayed, your veterinarian and your nutritionist come before this page.",
-    ));
+    );
 }
 
-pub(super) fn sure(out: &mut String, report: &Report) {
-    title(out, "HOW SURE");
+pub(super) fn sure(page: &mut Page, report: &Report) {
+    page.section("sure", "How sure", "");
     if let Some(certificate) = report.certificate {
-        out.push_str(&paragraph(
+        page.words(
             "  ",
-            &format!(
+            format!(
                 "The cost is proved least: the gap to the proved bound is {} of it, rows are held to {}, prices to {}; an independent check of \
                  every ration agrees. {}",
                 tiny(certificate.relative_gap),
@@ -132,13 +132,13 @@ pub(super) fn sure(out: &mut String, report: &Report) {
                     None => "Whether another winter costs the same was not settled.",
                 }
             ),
-        ));
+        );
     }
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
-        out.push_str(&paragraph(
+        page.words(
             "  ",
-            &format!(
+            format!(
                 "How much {} cattle eat at will is printed nowhere. Counted is {:.1} % of body weight when it is eaten alone and dry; at \
                  {:.1} % the cheapest winter is {}, at {:.1} % {}. `base_intake_pct` of a group sets it.",
                 ends.feed,
@@ -148,12 +148,12 @@ pub(super) fn sure(out: &mut String, report: &Report) {
                 ends.high_pct,
                 cost(ends.high_usd)
             ),
-        ));
+        );
     }
-    out.push_str(&paragraph(
+    page.words(
         "  ",
-        &format!("Counted: {}. Prices and head are yours; a feed without a test is a table average.", report.weather),
-    ));
+        format!("Counted: {}. Prices and head are yours; a feed without a test is a table average.", report.weather),
+    );
 }
 
 /// A very small number.
