@@ -100,7 +100,7 @@ pub fn sections(table: &NeedsTable, style: PageStyle) -> Page {
     let of_a_herd = !table.place.is_empty() || table.groups.iter().any(|group| group.head.is_some());
     let place = if table.place.is_empty() { "Needs" } else { &table.place };
     let title = "what one head needs a day";
-    let mut page = Page::new(if of_a_herd { format!("{place}: {title}") } else { capital(title) });
+    let mut page = if of_a_herd { Page::new(place, format!(": {title}")) } else { Page::new(capital(title), "") };
     for group in &table.groups {
         page.section("group", "", heading(group, style));
         main_table(&mut page, group, style);

@@ -2,12 +2,15 @@
 //! the other does not.
 
 use super::grid::{grid, paragraph};
+use std::fmt::Write as _;
 
 /// A page.
 #[derive(Debug, Clone, Default)]
 pub struct Page {
-    /// Its heading, a line of its own.
+    /// Its heading.
     pub title: String,
+    /// What stands behind the heading on its line.
+    pub rest: String,
     /// Its sections, top down.
     pub sections: Vec<Section>,
 }
@@ -68,8 +71,8 @@ pub const ITEM: &str = "  - ";
 impl Page {
     /// A page with its heading.
     #[must_use]
-    pub fn new(title: impl Into<String>) -> Self {
-        Self { title: title.into(), sections: Vec::new() }
+    pub fn new(title: impl Into<String>, rest: impl Into<String>) -> Self {
+        Self { title: title.into(), rest: rest.into(), sections: Vec::new() }
     }
     /// Begins a section.
     pub fn section(&mut self, id: &'static str, title: impl Into<String>, rest: impl Into<String>) {
@@ -107,11 +110,10 @@ impl Page {
     pub fn text(&self) -> String {
         let mut out = String::new();
         if !self.title.is_empty() {
-            out.push_str(&self.title);
-            out.push('\n');
+            let _ = writeln!(out, "{}{}", self.title, self.rest);
         }
         for (index, section) in self.sections.iter().enumerate() {
-            if index > 0 || !self.title.is_empty() && !(section.id.is_empty() && section.title.is_empty()) {
+            if index > 0 || !(self.title.is_empty() || section.id.is_empty()) {
                 out.push('\n');
             }
             out.push_str(&section.text());
@@ -126,7 +128,7 @@ impl Section {
     pub fn text(&self) -> String {
         let mut out = String::new();
         if !self.title.is_empty() || !self.rest.is_empty() {
-            out.push_str(&format!("{}{}\n", self.title.to_uppercase(), self.rest));
+            let _ = writeln!(out, "{}{}", self.title.to_uppercase(), self.rest);
         }
         for block in &self.blocks {
             match block {

@@ -102,8 +102,8 @@ pub fn page(report: &Report) -> String {
 /// The sheet as data.
 #[must_use]
 pub fn sections(report: &Report) -> Page {
-    let place = if report.place.is_empty() { "Winter" } else { &report.place };
-    let mut page = Page::new(format!("{place}: FEEDING SHEET, {} to {}", report.winter.from, report.winter.to));
+    let place = super::text::place(report);
+    let mut page = Page::new(place, format!(": FEEDING SHEET, {} to {}", report.winter.from, report.winter.to));
     page.words("", "Pounds as fed. What is put out has waste at the feeder on top.");
     rounding(&mut page, report);
     for group in &report.sheet {

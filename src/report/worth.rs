@@ -230,7 +230,7 @@ pub fn page(report: &WorthReport, place: &str, all: bool) -> String {
 #[must_use]
 pub fn sections(report: &WorthReport, place: &str, all: bool) -> Page {
     let place = if place.is_empty() { "this herd" } else { place };
-    let mut page = Page::new(format!("{}: what it is worth to {place}, this winter", report.feed));
+    let mut page = Page::new(&report.feed, format!(": what it is worth to {place}, this winter"));
     page.section("verdict", "", "");
     page.words("  ", verdict(report));
     if let Some(at) = &report.at {

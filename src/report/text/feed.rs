@@ -2,8 +2,8 @@
 
 use super::{strings, usd};
 use crate::limit::figure_text;
-use crate::report::model::{PeriodReport, Report, Stock};
-use crate::report::page::{Block, Page};
+use crate::report::model::{GroupReport, PeriodReport, Report, Stock};
+use crate::report::page::{Block, Page, Table};
 use indexmap::IndexMap;
 
 /// Periods that fit beside each other.
@@ -16,17 +16,26 @@ pub(super) fn rations(page: &mut Page, report: &Report) {
             page.push(Block::Line(format!("{}: no ration given", group.name)));
             continue;
         }
-        for chunk in group.periods.chunks(ACROSS) {
-            let mut header = vec![format!("{} ({} head)", group.name, group.head)];
-            header.extend(chunk.iter().map(short_label));
-            let caption = format!("{} ({} head), lb as fed per head and day", group.name, group.head);
-            page.table(caption, 1, &header, &ration_rows(chunk));
+        for table in ration_tables(group) {
+            page.push(Block::Table(table));
         }
     }
     if report.groups.iter().flat_map(|group| &group.periods).flat_map(|period| &period.ration).any(|line| line.at_will)
     {
         page.words("", "* eaten at will: the figure is what they are expected to eat, waste not counted.");
     }
+}
+
+/// The rations of a group, as many periods to a table as fit beside each other.
+pub(in crate::report) fn ration_tables(group: &GroupReport) -> Vec<Table> {
+    let title = format!("{} ({} head)", group.name, group.head);
+    let table = |chunk: &[PeriodReport]| {
+        let mut header = vec![title.clone()];
+        header.extend(chunk.iter().map(short_label));
+        let caption = format!("{title}, lb as fed per head and day");
+        Table { caption, left: 1, header, rows: ration_rows(chunk), ..Table::default() }
+    };
+    group.periods.chunks(ACROSS).map(table).collect()
 }
 
 fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
@@ -65,7 +74,7 @@ fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
 }
 
 /// A body condition score; the scale ends at 1 and 9.
-fn score_words(score: f64) -> String {
+pub(in crate::report) fn score_words(score: f64) -> String {
     if score <= 1.0 {
         "under 1".to_owned()
     } else if score >= 9.0 {
@@ -186,7 +195,7 @@ pub(super) fn stocks(page: &mut Page, report: &Report) {
 }
 
 /// A short head for a column: the month, or the day it starts.
-pub(super) fn short_label(period: &PeriodReport) -> String {
+pub(in crate::report) fn short_label(period: &PeriodReport) -> String {
     const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let parts: Vec<&str> = period.label.split('-').collect();
     let month =

@@ -28,7 +28,7 @@ pub fn check_page(report: &Report) -> String {
 /// The page of a plan as data.
 #[must_use]
 pub fn plan_sections(report: &Report) -> Page {
-    let mut page = Page::new(heading(report));
+    let mut page = Page::new(place(report), heading(report));
     bill(&mut page, report);
     rations(&mut page, report);
     purchases(&mut page, report);
@@ -49,7 +49,7 @@ pub fn plan_sections(report: &Report) -> Page {
 /// The page of a check as data.
 #[must_use]
 pub fn check_sections(report: &Report) -> Page {
-    let mut page = Page::new(heading(report));
+    let mut page = Page::new(place(report), heading(report));
     verdict(&mut page, report);
     rations(&mut page, report);
     kept_and_broken(&mut page, report);
@@ -68,11 +68,16 @@ pub fn usd(value: f64) -> String {
     format!("{}${text}", if value < 0.0 && text.chars().any(|c| matches!(c, '1'..='9')) { "−" } else { "" })
 }
 
+/// The place, or a word for it.
+#[must_use]
+pub fn place(report: &Report) -> &str {
+    if report.place.is_empty() { "Winter" } else { &report.place }
+}
+
 fn heading(report: &Report) -> String {
     let winter = &report.winter;
-    let place = if report.place.is_empty() { "Winter" } else { &report.place };
     format!(
-        "{place}: {} head, {} to {} ({} {})",
+        ": {} head, {} to {} ({} {})",
         winter.head,
         winter.from,
         winter.to,
