@@ -2,7 +2,7 @@
 
 use super::input::{herd_file, tell};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{sheet, short, text};
+use crate::report::{html, sheet, short, text};
 use crate::{Stop, plan, plan_practical};
 use clap::Args;
 
@@ -48,6 +48,10 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {
         Ok(report) => {
+            if let Some(path) = &args.herd.html {
+                let text = if args.sheet { html::card(&report) } else { html::plan(&report) };
+                return super::output::page(path, &text, DONE, out);
+            }
             match args.herd.format {
                 Format::Table if args.sheet => write!(out.answer, "{}", sheet::page(&report))?,
                 Format::Table => write!(out.answer, "{}", text::plan_page(&report))?,
@@ -56,7 +60,7 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
             }
             Ok(DONE)
         }
-        Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out),
+        Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out),
     }
 }
 
@@ -69,16 +73,23 @@ pub(super) fn stopped(
     stop: &Stop,
     case: &crate::winter::Case,
     (name, text): (&str, &str),
-    format: super::MessageFormat,
+    herd: &HerdArgs,
     out: &mut Out<'_>,
 ) -> std::io::Result<u8> {
     match stop {
         Stop::Input(list) => {
-            tell(list, name, text, format, out)?;
+            tell(list, name, text, herd.message_format, out)?;
             Ok(BAD_INPUT)
         }
         Stop::Short(short) => {
-            write!(out.answer, "{}", short::page(case, short))?;
+            let page = short::sections(case, short);
+            if let Some(path) = &herd.html {
+                let groups = case.groups.iter().map(|group| group.name.as_str());
+                let names =
+                    groups.chain(case.offers.iter().map(|offer| offer.id.as_str())).chain([case.place.name.as_str()]);
+                return super::output::page(path, &html::simple(&page, names, "overwinter plan"), CANNOT, out);
+            }
+            write!(out.answer, "{}", page.text())?;
             Ok(CANNOT)
         }
         Stop::Unproven(why) => {

@@ -49,6 +49,15 @@ pub struct ReserveLine {
     pub down_to_reserve: Option<String>,
 }
 
+/// The day a store is used up.
+#[derive(Debug, Clone, Serialize)]
+pub struct UsedUp {
+    /// Feed.
+    pub feed: String,
+    /// Day, the feed of each period fed evenly over it.
+    pub date: String,
+}
+
 /// What the limits of a store cost.
 #[derive(Debug, Clone, Serialize)]
 pub struct BindingStore {
@@ -119,6 +128,8 @@ pub struct LoadsLine {
 pub struct Stores {
     /// What to buy and haul, by date.
     pub hauling: Vec<Haul>,
+    /// When each store is used up; one that lasts is not named.
+    pub used_up: Vec<UsedUp>,
     /// What to keep for a cold spell.
     pub reserve: Vec<ReserveLine>,
     /// What the limits of the stores cost.
@@ -151,6 +162,15 @@ pub fn stores(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Stores {
                 usd: one.usd,
                 runs_out: date(runs_out(case, &plan.feeds[one.offer], 0.0)),
                 down_to_reserve: date(runs_out(case, &plan.feeds[one.offer], one.tons)),
+            })
+            .collect(),
+        used_up: case
+            .offers
+            .iter()
+            .zip(&plan.feeds)
+            .filter(|(offer, _)| offer.is_stored())
+            .filter_map(|(offer, feed)| {
+                Some(UsedUp { feed: offer.id.clone(), date: runs_out(case, feed, 0.0)?.to_string() })
             })
             .collect(),
         binding_store: binding(case, plan),

@@ -7,6 +7,7 @@ pub mod feeds;
 pub mod grid;
 pub mod handout;
 pub mod haul;
+pub mod html;
 pub mod model;
 pub mod needs;
 pub mod needs_page;

@@ -68,6 +68,14 @@ pub struct Table {
 /// The lead of one of a list.
 pub const ITEM: &str = "  - ";
 
+impl Block {
+    /// Whether it is one of a list.
+    #[must_use]
+    pub fn is_item(&self) -> bool {
+        matches!(self, Self::Words { lead, .. } if *lead == ITEM)
+    }
+}
+
 impl Page {
     /// A page with its heading.
     #[must_use]

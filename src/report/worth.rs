@@ -51,6 +51,14 @@ pub struct WorthRow {
     pub above: Vec<FeedChange>,
 }
 
+impl WorthRow {
+    /// Its prices, in words.
+    pub(super) fn words(&self) -> String {
+        let to = self.to_usd_per_ton.map_or_else(|| "up".to_owned(), |to| format!("to {to:.2}"));
+        format!("{:.2} {to}", self.from_usd_per_ton)
+    }
+}
+
 /// The answer at one price.
 #[derive(Debug, Clone, Serialize)]
 pub struct WorthAt {
@@ -201,7 +209,7 @@ pub fn price(value: f64) -> String {
 }
 
 /// A figure, or both ends where they differ at the digits shown.
-fn span(low: f64, high: f64, digits: usize) -> String {
+pub(super) fn span(low: f64, high: f64, digits: usize) -> String {
     let (low, high) = (figure_text(low, digits), figure_text(high, digits));
     if low == high { low } else { format!("{low}–{high}") }
 }
@@ -244,9 +252,7 @@ pub fn sections(report: &WorthReport, place: &str, all: bool) -> Page {
     let rows: Vec<Vec<String>> = shown
         .iter()
         .map(|row| {
-            let to = row.to_usd_per_ton.map_or_else(|| "up".to_owned(), |to| format!("to {to:.2}"));
-            let mut cells =
-                vec![format!("{:.2} {to}", row.from_usd_per_ton), span(row.tons_at_from, row.tons_at_to, 1)];
+            let mut cells = vec![row.words(), span(row.tons_at_from, row.tons_at_to, 1)];
             cells.extend(row.groups.iter().map(|group| span(group.lb_at_from, group.lb_at_to, 1)));
             let to = if row.to_usd_per_ton.is_some() { row.winter_usd_at_to } else { row.winter_usd_at_from };
             cells.push(format!("${}", span(row.winter_usd_at_from, to, 0)));
@@ -268,7 +274,7 @@ pub fn sections(report: &WorthReport, place: &str, all: bool) -> Page {
 }
 
 /// The table in short: narrow rows between wide ones as one that slides, and rows of nearly the same tons as one.
-fn in_short(rows: &[WorthRow]) -> Vec<WorthRow> {
+pub(super) fn in_short(rows: &[WorthRow]) -> Vec<WorthRow> {
     let most = rows.iter().map(|row| row.tons_at_from).fold(0.0, f64::max);
     let narrow = |row: &WorthRow| {
         // Half a percent of the price, a dollar at least: nobody haggles closer (judgement).

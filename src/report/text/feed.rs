@@ -85,7 +85,7 @@ pub(in crate::report) fn score_words(score: f64) -> String {
 }
 
 /// Pounds as a scale shows them; ounces of mineral keep two decimals.
-fn amount(lb: f64) -> String {
+pub(in crate::report) fn amount(lb: f64) -> String {
     if lb < 0.005 {
         String::new()
     } else if lb < 1.0 {
@@ -150,7 +150,7 @@ pub(super) fn purchases(page: &mut Page, report: &Report) {
     }
 }
 
-fn tonnage(tons: f64) -> String {
+pub(in crate::report) fn tonnage(tons: f64) -> String {
     if tons < 0.005 {
         String::new()
     } else if tons < 1.0 {

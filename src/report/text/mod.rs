@@ -1,12 +1,12 @@
 //! The plan and the check as a page for the terminal: the bill, rations, what to buy, what decides, what to watch, how
 //! sure.
 
-mod feed;
+pub(super) mod feed;
 mod money;
-mod watch;
+pub(super) mod watch;
 
 use super::model::Report;
-use super::page::{Block, Page};
+use super::page::{Block, Page, Table};
 use crate::limit::{Force, Sense, figure_text};
 use feed::{purchases, rations, short_label, stocks};
 use money::{decides, worth};
@@ -199,6 +199,11 @@ fn kept_and_broken(page: &mut Page, report: &Report) {
         page.table(title, 3, &strings(&["", "when", "what", "has", "needs", "unit"]), &rows);
     }
     page.section("needs", "Needs", ", has of what is needed, per head and day");
+    page.push(Block::Table(needs_table(report)));
+}
+
+/// What the rations have of what is needed.
+pub(in crate::report) fn needs_table(report: &Report) -> Table {
     let mut rows = Vec::new();
     for group in &report.groups {
         for period in &group.periods {
@@ -219,7 +224,8 @@ fn kept_and_broken(page: &mut Page, report: &Report) {
         }
     }
     let header = strings(&["", "", "NEm Mcal", "CP lb", "MP g", "Ca g", "P g", "DM lb / will eat"]);
-    page.table("What the rations have of what is needed, per head and day", 2, &header, &rows);
+    let caption = "What the rations have of what is needed, per head and day".to_owned();
+    Table { caption, left: 2, header, rows, ..Table::default() }
 }
 
 fn side(sense: Sense) -> &'static str {

@@ -76,22 +76,43 @@ fn cautions_shown(rule: &str) -> usize {
     if rule.contains("trash") || rule.contains("cottonseed") || rule.contains("burr") { 2 } else { 1 }
 }
 
+/// Where to look further.
+const MORE: &str = "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`.";
+/// What comes before any page of ours.
+pub(in crate::report) const LAW: &str = "The law where you are, the feed tag, the label of what was sprayed, your veterinarian and your \
+                              nutritionist come before this page.";
+
 pub(super) fn watch(page: &mut Page, report: &Report) {
     page.section("watch", "Watch", "");
     // One caution of several groups is told once, with the figures of the first.
     let mut of_groups: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
-    let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
     for caution in &report.cautions {
         if let Some(group) = &caution.group {
             of_groups.entry(&caution.rule).or_insert_with(|| (Vec::new(), caution)).0.push(group);
-        } else {
-            of_feeds.entry(&caution.rule).or_default().push(caution);
         }
     }
     for (groups, caution) in of_groups.values() {
         let (first, others) = groups.split_first().map_or(("", &[][..]), |(first, others)| (*first, others));
         let also = if others.is_empty() { String::new() } else { format!(" Likewise {}.", others.join(", ")) };
         page.item(format!("{first}: {}{also} [{}]", caution.text, caution.mark));
+    }
+    for item in feed_items(report).into_iter().chain(barred_items(report)) {
+        page.item(item);
+    }
+    page.words("  ", format!("{MORE} {LAW}"));
+}
+
+/// What is to be watched with the cattle of one group.
+pub(in crate::report) fn group_items(report: &Report, name: &str) -> Vec<String> {
+    let of_it = report.cautions.iter().filter(|caution| caution.group.as_deref() == Some(name));
+    of_it.map(|caution| format!("{} [{}]", caution.text, caution.mark)).collect()
+}
+
+/// What is to be watched with each feed, as far as the page tells it.
+pub(in crate::report) fn feed_items(report: &Report) -> Vec<String> {
+    let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
+    for caution in report.cautions.iter().filter(|caution| caution.group.is_none()) {
+        of_feeds.entry(&caution.rule).or_default().push(caution);
     }
     // What is said of several feeds in the same words is said once.
     let mut said: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
@@ -100,19 +121,16 @@ pub(super) fn watch(page: &mut Page, report: &Report) {
             said.entry(&caution.text).or_insert_with(|| (Vec::new(), caution)).0.push(feed);
         }
     }
-    for (text, (feeds, caution)) in &said {
-        page.item(format!("{}: {text} [{}]", feeds.join(", "), caution.mark));
-    }
-    for group in &report.groups {
-        for (feed, reason) in &group.barred {
-            page.item(format!("{}: {feed} may not be given: {reason}.", group.name));
-        }
-    }
-    page.words(
-        "  ",
-        "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`. The law where you are, the feed \
-         tag, the label of what was sprayed, your veterinarian and your nutritionist come before this page.",
-    );
+    said.iter().map(|(text, (feeds, caution))| format!("{}: {text} [{}]", feeds.join(", "), caution.mark)).collect()
+}
+
+/// Feeds that may not be given, with the reason.
+pub(in crate::report) fn barred_items(report: &Report) -> Vec<String> {
+    let of_group = |group: &GroupReport| -> Vec<String> {
+        let barred = group.barred.iter();
+        barred.map(|(feed, reason)| format!("{}: {feed} may not be given: {reason}.", group.name)).collect()
+    };
+    report.groups.iter().flat_map(of_group).collect()
 }
 
 pub(super) fn sure(page: &mut Page, report: &Report) {
