@@ -33,6 +33,21 @@ pub struct SheetLine {
     pub ounces: Option<f64>,
 }
 
+impl SheetLine {
+    /// How often it is put out, in words.
+    pub(super) fn how(&self) -> String {
+        if self.at_will {
+            "at will".to_owned()
+        } else if self.every_days <= 1.0 {
+            "daily".to_owned()
+        } else if (self.every_days - 7.0 / 3.0).abs() < 0.01 {
+            "3 times a week".to_owned()
+        } else {
+            format!("every {} days", figure_text(self.every_days, usize::from(self.every_days.fract() > 0.01)))
+        }
+    }
+}
+
 /// One run of days of one group.
 #[derive(Debug, Clone)]
 pub struct PeriodSheet {
@@ -133,7 +148,7 @@ pub fn sections(report: &Report) -> Page {
 }
 
 /// Runs of periods in which a group gets the same, as far as the page shows it.
-pub(super) fn merged(periods: &[PeriodSheet]) -> Vec<PeriodSheet> {
+fn merged(periods: &[PeriodSheet]) -> Vec<PeriodSheet> {
     let mut list: Vec<PeriodSheet> = Vec::new();
     for period in periods {
         match list.last_mut().filter(|before| words(before) == words(period)) {
@@ -174,24 +189,15 @@ impl PeriodSheet {
 }
 
 /// What to put out in a run of days.
-pub(super) fn period_table(period: &PeriodSheet, group: &str) -> Table {
+fn period_table(period: &PeriodSheet, group: &str) -> Table {
     let buckets = period.lines.iter().any(|line| line.buckets.is_some());
     let ounces = period.lines.iter().any(|line| line.ounces.is_some());
     let rows: Vec<Vec<String>> = period
         .lines
         .iter()
         .map(|line| {
-            let how = if line.at_will {
-                "at will".to_owned()
-            } else if line.every_days <= 1.0 {
-                "daily".to_owned()
-            } else if (line.every_days - 7.0 / 3.0).abs() < 0.01 {
-                "3 times a week".to_owned()
-            } else {
-                format!("every {} days", figure_text(line.every_days, usize::from(line.every_days.fract() > 0.01)))
-            };
             let a_head = line.lb_per_head_day * line.every_days;
-            let mut cells = vec![format!("  {}", line.feed), how, pounds(a_head)];
+            let mut cells = vec![format!("  {}", line.feed), line.how(), pounds(a_head)];
             if ounces {
                 cells.push(line.ounces.map_or(String::new(), |oz| figure_text(oz * line.every_days, 1)));
             }
@@ -215,7 +221,7 @@ pub(super) fn period_table(period: &PeriodSheet, group: &str) -> Table {
     Table { caption, left: 2, header, rows, ..Table::default() }
 }
 /// Pounds as a scale shows them.
-fn pounds(lb: f64) -> String {
+pub(super) fn pounds(lb: f64) -> String {
     let digits = if lb >= 100.0 {
         0
     } else if lb >= 1.0 {

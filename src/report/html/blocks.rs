@@ -5,7 +5,9 @@ use crate::report::page::{Block, Section, Table};
 use maud::{Markup, html};
 
 /// Columns that fit a phone beside the first without a word of the table being left out.
-const NARROW: usize = 3;
+const NARROW: usize = 4;
+/// Rows that are kept on one sheet of paper.
+const SHORT: usize = 16;
 
 /// A section with its heading; `before` stands between the heading and what the section holds.
 pub(super) fn section(section: &Section, names: &Names, before: &Markup) -> Markup {
@@ -72,18 +74,24 @@ pub(super) fn list_of(items: &[&str], names: &Names) -> Markup {
 /// A table in a box of its own, which scrolls where a phone is too narrow and says so.
 pub(super) fn table(table: &Table, names: &Names) -> Markup {
     let wide = columns(table) > NARROW;
+    let short = (table.rows.len() <= SHORT).then_some("short");
     html! {
         @if wide {
             p.cue aria-hidden="true" { "More columns to the right: swipe the table" }
-            div.wide tabindex="0" role="region" aria-label=(table.caption) { (bare(table, names)) }
+            div.wide.(short.unwrap_or("long")) tabindex="0" role="region" aria-label=(table.caption) { (bare(table, names)) }
         } @else {
-            div.fits { (bare(table, names)) }
+            div.fits.(short.unwrap_or("long")) { (bare(table, names)) }
         }
     }
 }
 
 fn columns(table: &Table) -> usize {
     table.rows.iter().map(Vec::len).chain([table.header.len()]).max().unwrap_or(0)
+}
+
+/// Prices are not broken over two lines.
+fn is_price(text: &str) -> Option<&'static str> {
+    (text.starts_with(|c: char| c.is_ascii_digit()) && text.contains(" to ")).then_some("price")
 }
 
 /// The table itself.
@@ -108,7 +116,7 @@ fn bare(table: &Table, names: &Names) -> Markup {
                 @for row in &table.rows { tr {
                     @for (index, text) in row.iter().enumerate() {
                         @let text = text.trim();
-                        @if index == 0 { th scope="row" { (names.say(text)) } }
+                        @if index == 0 { th scope="row" class=[is_price(text)] { (names.say(text)) } }
                         @else { td class=(kind(index)) { (names.say(text)) } }
                     }
                 } }

@@ -84,10 +84,12 @@ fn picture(report: &Report, index: usize) -> Markup {
 pub(super) fn needs(report: &Report) -> Markup {
     html! {
         @for (index, group) in report.groups.iter().enumerate().filter(|(_, group)| !group.periods.is_empty()) {
+            div.two {
             @let energy = |period: &PeriodReport| ((period.supply.nem_mcal, 1), (period.need.nem_mcal, 1));
             @let protein = |period: &PeriodReport| ((period.supply.cp_lb, 2), (period.need.cp_lb, 2));
             (need(group, index, "energy", "Mcal NEm per head and day", energy))
             (need(group, index, "protein", "lb of crude protein per head and day", protein))
+            }
         }
     }
 }
@@ -118,7 +120,14 @@ fn need(
         unit,
         along: "",
     };
-    html! { figcaption { bdi { (name) } ": " (what) } (pairs(&face, &list)) }
+    // What growing cattle have beyond keeping alive is what they grow on.
+    let grows = what == "energy" && group.periods.iter().any(|period| period.need.neg_mcal > 0.0);
+    html! {
+        div {
+            p.of { bdi { (name) } ": " (what) @if grows { "; what is above the bar makes growth" } }
+            (pairs(&face, &list))
+        }
+    }
 }
 
 /// Body condition of every group over the winter: the picture and its table.

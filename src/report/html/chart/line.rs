@@ -75,7 +75,7 @@ pub(in crate::report::html) fn lines(
                 @let (x, y) = (along.at(end.day), up.at(end.value));
                 line x1=(p(x + 6.0)) y1=(p(y)) x2=(p(right + 14.0)) y2=(p(*place)) stroke="#1b1a17" stroke-width="1" {}
                 (label(right + 18.0, *place - 8.0, "start", &line.name))
-                text x=(p(right + 18.0)) y=(p(*place + if super::broken(&line.name, 17).len() > 1 { 20.0 } else { 14.0 })) { (line.note) }
+                text x=(p(right + 18.0)) y=(p(*place + if super::broken(&line.name, super::LABEL).len() > 1 { 20.0 } else { 14.0 })) { (line.note) }
             }
         }
     };

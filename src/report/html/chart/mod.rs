@@ -15,13 +15,15 @@ use maud::{Markup, html};
 
 /// Width and height of every picture, in its own units.
 const WIDTH: f64 = 720.0;
-const HEIGHT: f64 = 350.0;
+const HEIGHT: f64 = 320.0;
 /// Where the axes stand.
 const LEFT: f64 = 62.0;
 const TOP: f64 = 34.0;
-const BOTTOM: f64 = 306.0;
+const BOTTOM: f64 = 272.0;
 /// Least distance of two labels, one below the other.
 const APART: f64 = 19.0;
+/// Longest line of a label, letters.
+const LABEL: usize = 15;
 /// Patterns there are before they come round again.
 const PATTERNS: usize = 8;
 
@@ -131,7 +133,7 @@ fn under(centers: &[f64], labels: &[String]) -> Markup {
 
 /// A label in at most two short lines, the first at `y`.
 fn label(x: f64, y: f64, anchor: &str, name: &str) -> Markup {
-    let rows = broken(name, 17);
+    let rows = broken(name, LABEL);
     html! {
         text.halo x=(p(x)) y=(p(y - if rows.len() > 1 { 4.0 } else { -5.0 })) text-anchor=(anchor) font-weight="600" {
             @for (index, row) in rows.iter().enumerate() {
@@ -180,6 +182,15 @@ fn spread(wanted: &[f64], apart: f64) -> Vec<f64> {
         ceiling = places[index] - apart;
     }
     places
+}
+
+/// A figure on a mark, on a ground of its own so that no pattern runs through it.
+fn on_mark(x: f64, y: f64, figure: &str) -> Markup {
+    let width = 8.6 * figure.chars().count() as f64 + 8.0;
+    html! {
+        rect x=(p(x - width / 2.0)) y=(p(y - 9.0)) width=(p(width)) height="18" rx="3" fill="#fff" {}
+        text x=(p(x)) y=(p(y + 5.5)) text-anchor="middle" { (figure) }
+    }
 }
 
 /// How a series is filled.

@@ -1,6 +1,8 @@
 //! Columns of stacked amounts by period.
 
-use super::{APART, BOTTOM, Face, LEFT, Scale, TOP, WIDTH, fill, framed, label, p, spread, ticks, under, upward};
+use super::{
+    APART, BOTTOM, Face, LEFT, Scale, TOP, WIDTH, fill, framed, label, on_mark, p, spread, ticks, under, upward,
+};
 use maud::{Markup, html};
 
 /// One part of every column.
@@ -14,7 +16,7 @@ pub(in crate::report::html) struct Series {
 }
 
 /// Least height of a part whose figure stands in it.
-const ROOM: f64 = 17.0;
+const ROOM: f64 = 18.5;
 /// Where labels stand on either side.
 const SIDE: f64 = 150.0;
 
@@ -41,8 +43,11 @@ pub(in crate::report::html) fn stacked(face: &Face<'_>, columns: &[String], seri
         .filter_map(|(index, one)| Some((index, one.values.iter().rposition(|(value, _)| *value > 0.0)?)))
         .collect();
     let wanted: Vec<f64> = named.iter().map(|(index, column)| middle(*index, *column)).collect();
-    let tall =
-        if named.iter().any(|(index, _)| super::broken(&series[*index].name, 17).len() > 1) { 34.0 } else { APART };
+    let tall = if named.iter().any(|(index, _)| super::broken(&series[*index].name, super::LABEL).len() > 1) {
+        34.0
+    } else {
+        APART
+    };
     let places = spread(&wanted, tall);
     let centers: Vec<f64> = (0..columns.len()).map(center).collect();
     let marks = html! {
@@ -59,7 +64,7 @@ pub(in crate::report::html) fn stacked(face: &Face<'_>, columns: &[String], seri
                         title { (one.name) ", " (columns[column]) ": " (figure) " " (face.unit) }
                     }
                     @if height >= ROOM && width > 30.0 {
-                        text.halo x=(p(center(column))) y=(p(middle(index, column) + 5.0)) text-anchor="middle" { (figure) }
+                        (on_mark(center(column), middle(index, column), figure))
                     }
                 }
             }

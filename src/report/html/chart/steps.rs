@@ -20,11 +20,17 @@ pub(in crate::report::html) struct Step {
     pub(in crate::report::html) tons: String,
 }
 
+/// The axis reaches at most so many times the price asked about.
+const FAR: f64 = 3.0;
+
 /// The picture; `now` is the price asked about and its words.
 pub(in crate::report::html) fn steps(face: &Face<'_>, list: &[Step], now: Option<(f64, String)>) -> Markup {
     let last = list.last().map_or(0.0, |step| step.from);
     let first = list.first().map_or(0.0, |step| step.from);
-    let reach = last.max(now.as_ref().map_or(0.0, |(price, _)| *price)).max(first + 1.0);
+    // What lies far beyond any price heard of is left to the table.
+    let asked = now.as_ref().map(|(price, _)| *price).filter(|price| *price > first);
+    let far = asked.map_or(f64::INFINITY, |price| FAR * price);
+    let reach = last.min(far).max(asked.unwrap_or(0.0)).max(first + 1.0);
     let (prices, digits) = ticks(first.min(reach), reach * 1.08);
     let most = list.iter().map(|step| step.tons_from).fold(0.0, f64::max);
     let (tons, tons_digits) = ticks(0.0, most.max(0.1));
@@ -34,6 +40,9 @@ pub(in crate::report::html) fn steps(face: &Face<'_>, list: &[Step], now: Option
     let along = Scale { from: ends.0, to: ends.1, start: LEFT, end: right };
     let mut points: Vec<String> = Vec::new();
     for step in list {
+        if step.from > ends.1 {
+            break;
+        }
         points.push(format!("{:.2},{:.2}", along.at(step.from), up.at(step.tons_from)));
         let to = step.to.unwrap_or(ends.1).min(ends.1);
         points.push(format!("{:.2},{:.2}", along.at(to), up.at(step.tons_to)));
@@ -45,7 +54,7 @@ pub(in crate::report::html) fn steps(face: &Face<'_>, list: &[Step], now: Option
             text x=(p(along.at(*price))) y=(p(BOTTOM + 22.0)) text-anchor="middle" { (figure_text(*price, digits)) }
         }
         polyline points=(points.join(" ")) fill="none" stroke="#1b1a17" stroke-width="4" stroke-linejoin="round" {}
-        @for step in list {
+        @for step in list.iter().filter(|step| step.from <= ends.1) {
             circle cx=(format!("{:.2}", along.at(step.from))) cy=(format!("{:.2}", up.at(step.tons_from))) r="4" fill="#fff" stroke="#1b1a17" stroke-width="2"
                 data-series="tons" data-column=(step.figure) data-figure=(step.tons) {
                 title { (step.figure) " $ a ton: " (step.tons) " tons" }
