@@ -9,6 +9,7 @@ mod gin;
 mod input;
 mod named;
 mod needs;
+mod output;
 mod plan;
 mod worth;
 
@@ -69,6 +70,9 @@ pub struct HerdArgs {
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = Format::Table)]
     pub format: Format,
+    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
+    #[arg(long, value_name = "FILE", conflicts_with = "format")]
+    pub html: Option<PathBuf>,
     /// How to print errors and warnings
     #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
     pub message_format: MessageFormat,

@@ -3,7 +3,7 @@
 use super::input::{HerdFile, herd_file, tell};
 use super::named::{Named, named};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{ranges, sheet, short, testing, text, why, within};
+use crate::report::{html, ranges, sheet, short, testing, text, why, within};
 use crate::value::answer::NoAnswer;
 use crate::{Stop, plan, plan_practical, value, winter};
 use clap::Args;
@@ -85,6 +85,10 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {
         Ok(report) => {
+            if let Some(path) = &args.herd.html {
+                let text = if args.sheet { html::card(&report) } else { html::plan(&report) };
+                return super::output::page(path, &text, DONE, out);
+            }
             match args.herd.format {
                 Format::Table if args.sheet => write!(out.answer, "{}", sheet::page(&report))?,
                 Format::Table => write!(out.answer, "{}", text::plan_page(&report))?,
@@ -93,7 +97,7 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
             }
             Ok(DONE)
         }
-        Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out),
+        Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out),
     }
 }
 
@@ -118,7 +122,7 @@ fn within(pct: f64, file: &HerdFile, args: &PlanArgs, out: &mut Out<'_>) -> std:
                 NoAnswer::Short(short) => Stop::Short(short),
                 NoAnswer::Unproven(why) => Stop::Unproven(why),
             };
-            stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out)
+            stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out)
         }
     }
 }
@@ -140,7 +144,7 @@ fn ranges(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Resul
         },
         Err(list) => Stop::Input(list),
     };
-    stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out)
+    stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out)
 }
 
 /// What lab tests save.
@@ -160,7 +164,7 @@ fn tests(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result
         },
         Err(list) => Stop::Input(list),
     };
-    stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out)
+    stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out)
 }
 
 /// Why a question beside the plan has no answer: most often because there is no plan.
@@ -189,7 +193,7 @@ fn why(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result<u
             },
             Err(list) => Stop::Input(list),
         };
-        return stopped(&stop, &case, (&file.name, &text), args.herd.message_format, out);
+        return stopped(&stop, &case, (&file.name, &text), &args.herd, out);
     }
     match args.herd.format {
         Format::Table => {
@@ -211,16 +215,23 @@ pub(super) fn stopped(
     stop: &Stop,
     case: &crate::winter::Case,
     (name, text): (&str, &str),
-    format: super::MessageFormat,
+    herd: &HerdArgs,
     out: &mut Out<'_>,
 ) -> std::io::Result<u8> {
     match stop {
         Stop::Input(list) => {
-            tell(list, name, text, format, out)?;
+            tell(list, name, text, herd.message_format, out)?;
             Ok(BAD_INPUT)
         }
         Stop::Short(short) => {
-            write!(out.answer, "{}", short::page(case, short))?;
+            let page = short::sections(case, short);
+            if let Some(path) = &herd.html {
+                let groups = case.groups.iter().map(|group| group.name.as_str());
+                let names =
+                    groups.chain(case.offers.iter().map(|offer| offer.id.as_str())).chain([case.place.name.as_str()]);
+                return super::output::page(path, &html::simple(&page, names, "overwinter plan"), CANNOT, out);
+            }
+            write!(out.answer, "{}", page.text())?;
             Ok(CANNOT)
         }
         Stop::Unproven(why) => {
