@@ -246,26 +246,27 @@ fn each_swap_is_what_a_fresh_file_says() {
         ("feeds.prairie_hay.test={dm_pct: 90, cp_pct_dm: 7, tdn_pct_dm: 53}", Input::Test("prairie_hay".to_owned())),
         ("feeds.gin_trash_stripper.freight.miles=40", Input::Price("gin_trash_stripper".to_owned())),
         ("feeds.whole_cottonseed.stored=open_pile_seed", Input::Handling("whole_cottonseed".to_owned())),
-        ("feeds.corn={price_usd_per_ton: 170}", Input::Added("corn".to_owned())),
-        ("feeds.limestone=", Input::Dropped("limestone".to_owned())),
+        ("feeds.milo={price_usd_per_ton: 165}", Input::Added("milo".to_owned())),
+        ("feeds.corn=", Input::Dropped("corn".to_owned())),
         ("groups.cows.head=90", Input::Head("cows".to_owned())),
         ("groups.cows.weight_lb=1150", Input::Cattle("cows".to_owned())),
         ("place.weather=high_plains", Input::Weather),
         ("winter.to=2027-03-20", Input::Winter),
         ("limits={added-fat: {max: 3}}", Input::Limits),
     ];
-    let base = example(DRY_FORK, &[]);
-    let all: Vec<&str> = sets.iter().map(|(set, _)| *set).collect();
+    let corn = "feeds.corn={price_usd_per_ton: 170}";
+    let base = example(DRY_FORK, &[corn]);
+    let all: Vec<&str> = std::iter::once(corn).chain(sets.iter().map(|(set, _)| *set)).collect();
     let second = example(DRY_FORK, &all);
     let mut inputs = differences(&base, &second);
     assert_eq!(inputs.len(), sets.len(), "{inputs:?}");
     for (set, input) in &sets {
         assert!(inputs.contains(input), "{set}");
         inputs.retain(|one| one != input);
-        let fresh = example(DRY_FORK, &[set]);
+        let fresh = example(DRY_FORK, &[corn, set]);
         assert_eq!(differences(&base, &fresh), [input.clone()], "{set}");
         let (fresh, alone) = (least_cost(&fresh), least_cost(&swapped(&base, &second, input)));
-        let (fresh, alone) = (fresh.unwrap(), alone.unwrap());
+        let (Ok(fresh), Ok(alone)) = (&fresh, &alone) else { panic!("{set}: {fresh:?}, {alone:?}") };
         assert!((fresh - alone).abs() <= 1e-8 * fresh, "{set}: {alone} against {fresh}");
     }
     let told = driver((&base, found(&base).cost_usd), (&second, found(&second).cost_usd));

@@ -127,6 +127,9 @@ fn sentence(driver: &Driver, changes: &[Change]) -> String {
     text
 }
 
+/// Most changes shown that have a ration.
+const MOST: usize = 10;
+
 /// The part of a page.
 #[must_use]
 pub fn page(difference: &Difference) -> String {
@@ -148,8 +151,6 @@ pub fn page(difference: &Difference) -> String {
         dollars(difference.to_usd, per),
     );
     out.push_str(&paragraph("   ", &difference.driver));
-    /// Changes shown that have a ration.
-    const MOST: usize = 10;
     let told: Vec<&Change> =
         difference.changes.iter().filter(|change| change.usd.is_none_or(|usd| usd.abs() >= nothing(per))).collect();
     let (priced, none): (Vec<&Change>, Vec<&Change>) = told.iter().partition(|change| change.usd.is_some());

@@ -288,7 +288,8 @@ impl Search<'_> {
             }
         }
         let found = solve_growing(&mut program, self.cells).ok()?;
-        (found.objective <= self.ceiling_usd).then_some((program, found))
+        let most = self.ceiling_usd + 1e-7 * self.ceiling_usd.abs();
+        (found.objective <= most).then_some((program, found))
     }
 }
 

@@ -196,8 +196,25 @@ pub const BIG_WINTER_BLOCKS: usize = 60;
 /// # Errors
 /// Whatever the engine says.
 pub fn solve_growing(program: &mut Program, cells: &Cells<'_>) -> Result<Certified, lp::Failure> {
+    let found = lp::solve(&program.lp)?;
+    settle(program, cells, found)
+}
+
+/// The same, starting where a near answer stands: of the same programme with other costs or sides.
+///
+/// # Errors
+/// Whatever the engine says.
+pub fn solve_growing_from(
+    program: &mut Program,
+    cells: &Cells<'_>,
+    near: &Certified,
+) -> Result<Certified, lp::Failure> {
+    let found = lp::solve_from(&program.lp, near)?;
+    settle(program, cells, found)
+}
+
+fn settle(program: &mut Program, cells: &Cells<'_>, mut found: Certified) -> Result<Certified, lp::Failure> {
     // Each round at least halves the error where the optimum stays put; forty is far beyond what was ever seen.
-    let mut found = lp::solve(&program.lp)?;
     for _ in 0..40 {
         if !add_tangents(program, cells, &found.x) {
             return Ok(found);
