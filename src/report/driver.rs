@@ -124,6 +124,9 @@ fn sentence(driver: &Driver, changes: &[Change]) -> String {
     {
         let _ = write!(text, " Next is {}: {}.", next.input, signed(usd, per));
     }
+    if let Some(together) = driver.together_usd().filter(|together| together.abs() > alone.abs()) {
+        let _ = write!(text, " More than to any one, {}, belongs to all of them together.", signed(together, per));
+    }
     text
 }
 
