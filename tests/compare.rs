@@ -14,6 +14,7 @@ use overwinter::winter::plan::solve_growing;
 use overwinter::winter::program::Program;
 use overwinter::winter::{Case, assemble};
 use proptest::prelude::*;
+use std::fmt::Write as _;
 use std::process::{Command, Output};
 use std::sync::LazyLock;
 
@@ -264,7 +265,7 @@ fn each_swap_is_what_a_fresh_file_says() {
         assert!(inputs.contains(input), "{set}");
         inputs.retain(|one| one != input);
         let fresh = example(DRY_FORK, &[corn, set]);
-        assert_eq!(differences(&base, &fresh), [input.clone()], "{set}");
+        assert_eq!(differences(&base, &fresh), std::slice::from_ref(input), "{set}");
         let (fresh, alone) = (least_cost(&fresh), least_cost(&swapped(&base, &second, input)));
         let (Ok(fresh), Ok(alone)) = (&fresh, &alone) else { panic!("{set}: {fresh:?}, {alone:?}") };
         assert!((fresh - alone).abs() <= 1e-8 * fresh, "{set}: {alone} against {fresh}");
@@ -545,7 +546,7 @@ fn sheets_of_both_forms_and_of_any_length() {
     }
     let mut sheet = String::from("case,hay_usd_per_bale,whole_cottonseed_usd_per_ton\n");
     for row in 0..300 {
-        sheet.push_str(&format!("row {row},{},{}\n", 30 + row % 60, 150 + row));
+        writeln!(sheet, "row {row},{},{}", 30 + row % 60, 150 + row).unwrap();
     }
     let path = std::env::temp_dir().join(format!("overwinter-sheet-{}.csv", std::process::id()));
     std::fs::write(&path, sheet).unwrap();
