@@ -326,8 +326,11 @@ fn price_lists(case: &Case, count: usize) -> Vec<PriceList> {
 /// Every answer of a sweep is that of a fresh programme at those prices, whatever the number of threads.
 #[test]
 fn a_sweep_is_what_fresh_plans_say() {
-    for (name, count) in [(BITTER_CREEK, 40), (DRY_FORK, 8), (TWO_GINS, 4)] {
-        let case = example(name, &[]);
+    let sure = ["certainty_pct=85"].as_slice();
+    for (name, sets, count) in
+        [(BITTER_CREEK, [].as_slice(), 40), (BITTER_CREEK, sure, 8), (DRY_FORK, &[], 8), (TWO_GINS, &[], 4)]
+    {
+        let case = example(name, sets);
         let lists = price_lists(&case, count);
         let sweep = Sweep::new(&case).unwrap_or_else(|no| panic!("{no:?}"));
         let gather = |threads: usize| {

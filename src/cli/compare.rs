@@ -81,6 +81,7 @@ fn herd_args(args: &CompareArgs, file: &std::path::Path) -> HerdArgs {
         sets: args.sets.clone(),
         format: args.format,
         message_format: args.message_format,
+        html: None,
     }
 }
 

@@ -37,14 +37,7 @@ impl Shipped {
     }
     /// The case of a joined text with its warnings, or every error.
     pub(super) fn read(&self, text: &str) -> Result<Warned<Case>, Vec<Diagnostic>> {
-        let regions: Vec<_> =
-            self.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
-        let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
-        let spells: Vec<_> =
-            self.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
-        let library =
-            Library { feeds: &self.feeds, losses: &self.losses, regions: &regions, spells: &spells, rules: &rules };
-        scenario::read(text, library)
+        with_library(self, |library| scenario::read(text, library))
     }
     /// The bibliography.
     pub(super) fn bibliography(&self) -> &Bibliography {
@@ -98,7 +91,20 @@ pub(super) fn read_case(
     }
 }
 
-fn read_text(file: &Path, name: &str) -> Result<String, Diagnostic> {
+/// Runs with what ships with the program as the reader wants it.
+pub(super) fn with_library<T>(shipped: &Shipped, run: impl FnOnce(Library<'_>) -> T) -> T {
+    let regions: Vec<_> =
+        shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
+    let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
+    let spells: Vec<_> =
+        shipped.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
+    let library =
+        Library { feeds: &shipped.feeds, losses: &shipped.losses, regions: &regions, spells: &spells, rules: &rules };
+    run(library)
+}
+
+/// The text of a file, or of standard input.
+pub(super) fn read_text(file: &Path, name: &str) -> Result<String, Diagnostic> {
     if file != Path::new("-") {
         return scenario::load(file);
     }

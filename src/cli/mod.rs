@@ -5,8 +5,11 @@ mod compare;
 pub mod diagnostics;
 mod explain;
 mod feeds;
+mod gin;
 mod input;
+mod named;
 mod needs;
+mod output;
 mod plan;
 mod worth;
 
@@ -48,6 +51,8 @@ pub enum Command {
     Check(check::CheckArgs),
     /// Print what each group needs, by period, with its parts
     Needs(needs::NeedsArgs),
+    /// For a gin: byproduct tons by week, what neighbors can pay, how far it hauls, what to tell
+    Gin(gin::GinArgs),
     /// List the feed table, or show one feed with every source
     Feeds(feeds::FeedsArgs),
     /// Explain a rule, an equation, a caution, a feed value or an error code
@@ -65,6 +70,9 @@ pub struct HerdArgs {
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = Format::Table)]
     pub format: Format,
+    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
+    #[arg(long, value_name = "FILE", conflicts_with = "format")]
+    pub html: Option<PathBuf>,
     /// How to print errors and warnings
     #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
     pub message_format: MessageFormat,
@@ -113,6 +121,7 @@ pub fn run(cli: &Cli, out: &mut Out<'_>) -> std::io::Result<u8> {
         Command::Compare(args) => compare::run(args, out),
         Command::Check(args) => check::run(args, out),
         Command::Needs(args) => needs::run(args, out),
+        Command::Gin(args) => gin::run(args, out),
         Command::Feeds(args) => feeds::run(args, out),
         Command::Explain(args) => explain::run(args, out),
     }

@@ -9,6 +9,7 @@ pub mod nutrient;
 pub mod offer;
 pub mod price_unit;
 mod raw;
+pub mod spread;
 pub mod supply;
 pub mod table;
 

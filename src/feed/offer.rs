@@ -121,11 +121,13 @@ pub struct Feeding {
     pub every_days: f64,
     /// Labor and machine of one feeding, US dollars. `None`: not given, so not counted.
     pub usd_per_feeding: Option<f64>,
+    /// What one bucket of it holds, lb as fed. `None`: not given, so no buckets are counted.
+    pub bucket_lb: Option<f64>,
 }
 
 impl Default for Feeding {
     fn default() -> Self {
-        Self { every_days: 1.0, usd_per_feeding: None }
+        Self { every_days: 1.0, usd_per_feeding: None, bucket_lb: None }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Cases side by side as plain data, and as CSV.
 
 use super::csv::cell;
-use super::text::feed::short_month;
+use super::text::feed::short_name;
 use crate::feed::Offer;
 use crate::limit::figure_text;
 use crate::value::answer::{Answer, NoAnswer, head_days};
@@ -233,7 +233,7 @@ pub fn binding(case: &Case, answer: &Answer) -> Vec<BindingRow> {
 
 /// Periods in few words.
 fn when(case: &Case, periods: &[usize]) -> String {
-    let label = |t: &usize| short_month(&case.periods[*t].label);
+    let label = |t: &usize| short_name(&case.periods[*t].label);
     let run = periods.windows(2).all(|pair| pair[0] + 1 == pair[1]);
     match periods {
         _ if periods.len() == case.periods.len() => "all winter".to_owned(),

@@ -1,7 +1,7 @@
 //! Prices as people hear them: what was written by the bale, the bushel or the hundredweight, beside the ton.
 
-use super::grid::paragraph;
 use super::model::Report;
+use super::page::Page;
 use super::text::usd;
 use crate::feed::{BaleWeight, PriceUnit};
 use crate::limit::figure_text;
@@ -60,9 +60,7 @@ pub fn of(case: &Case, plan: &Plan) -> Vec<PriceLine> {
 }
 
 /// A line for each of them, for the list of what to buy.
-#[must_use]
-pub fn page(report: &Report) -> String {
-    let mut out = String::new();
+pub(super) fn add_to(page: &mut Page, report: &Report) {
     for line in report.prices.iter().filter(|line| line.units_bought > 1e-6) {
         let mut text = format!(
             "{}: {} {}{} at ${} a {}",
@@ -89,7 +87,6 @@ pub fn page(report: &Report) -> String {
                  lb); weigh a few, for guesses miss by about 100 lb.",
             );
         }
-        out.push_str(&paragraph("   ", &text));
+        page.words("   ", text);
     }
-    out
 }

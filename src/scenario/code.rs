@@ -1,10 +1,10 @@
-//! Every code a herd file can be refused or warned with: title and explanation, for the docs and for `explain`.
+//! Every code a herd file or a gin file can be refused or warned with: title and explanation, for the docs and for `explain`.
 
 use crate::diagnostic::Diagnostic;
 
 macro_rules! codes {
     ($($name:ident $text:literal $title:literal $explanation:literal)*) => {
-        /// What can be wrong with a herd file.
+        /// What can be wrong with a herd file or a gin file.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
         pub enum Code {
             $(#[doc = $title] $name,)*
@@ -14,7 +14,7 @@ macro_rules! codes {
             /// Every code, in order.
             pub const ALL: &'static [Self] = &[$(Self::$name,)*];
 
-            /// The code as printed: `H` and three digits.
+            /// The code as printed: `H`, of gin files alone `G`, and three digits.
             #[must_use]
             pub fn text(self) -> &'static str {
                 match self { $(Self::$name => $text,)* }
@@ -182,6 +182,28 @@ codes! {
         "Feeds and price lists are told apart by their names."
     SheetPrice "H113" "Not a price"
         "A price is a plain figure from 0 up, at the seller; freight comes on top as in the herd file. An empty cell takes the price of the herd file, if it has one."
+    HarvestGuessed "G001" "Harvest taken from irrigation"
+        "Irrigated land is usually picked and dryland usually stripped, but not always, and a stripper without field cleaner brings six times the trash of a picker. Say how the cotton was harvested and nothing is guessed."
+    PartsExceed "G002" "Parts that exceed the seed cotton"
+        "Lint, seed, motes, trash and what is lost unseen are all of the seed cotton. Given figures stand; what is not given is the rest, and a rest below nothing means that one of them is wrong or of another bale."
+    Unaccounted "G003" "Seed cotton that is in no part"
+        "Moisture and dust take a few percent of the seed cotton. Where far more is missing, a part is too small or the seed cotton too heavy."
+    BalesDiffer "G004" "Weeks that do not add up to the season"
+        "`weekly_bales` holds the season's bales week by week, so its sum is the season. Where `bales` says otherwise, one of the two is not up to date."
+    NoHerdFile "G005" "A neighbor's herd file that is not there"
+        "The herd file of a neighbor is looked for beside the gin file. Its cattle, hay and prices say what he can pay; nothing is guessed in its place."
+    SameName "G006" "Two neighbors with one name"
+        "What each neighbor buys is told by his name, so no two can have the same."
+    NoCattle "G007" "A neighbor without cattle"
+        "A neighbor is a herd file with miles, or a line of screening: so many head like the reference herd, or head to the square mile within a distance."
+    WhichFeed "G008" "Which feed of a herd file is this gin's"
+        "The price of one feed of the neighbor's file is asked about. Where several could be meant, or the one named is not there, the neighbor's line names it by `trash_feed:` or `seed_feed:`."
+    NoOutlet "G009" "No price for seed that is not sold near"
+        "Neighbors take a small part of a gin's seed. What the crusher or the exporter pays decides what the rest nets and what is asked of neighbors; without it the rest is counted at nothing."
+    UnusualTrash "G010" "Trash far from what is printed"
+        "The trash of a bale, given or left as the rest, is far outside what is printed for this harvest. If the figures are right nothing is wrong; most often the harvest or the seed cotton is mistaken."
+    NoSeason "G011" "Nothing says when the gin runs"
+        "Tons by week follow from the season of a region that ships with the program, or from the gin's own weekly bales, which are better."
 }
 
 impl Code {

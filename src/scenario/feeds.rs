@@ -207,7 +207,12 @@ fn only_one(fields: &mut Fields<'_>, keys: &[&'static str], notes: &mut Notes) {
     }
 }
 
-fn loss(fields: &mut Fields<'_>, class: Option<FeedClass>, library: Library<'_>, notes: &mut Notes) -> StorageLoss {
+pub(crate) fn loss(
+    fields: &mut Fields<'_>,
+    class: Option<FeedClass>,
+    library: Library<'_>,
+    notes: &mut Notes,
+) -> StorageLoss {
     only_one(fields, &["stored", "loss_pct", "loss_pct_per_month"], notes);
     let ways: Vec<(&str, StorageLoss)> =
         library.losses.storage_ways().map(|way| (way.key.as_str(), way.storage_loss())).collect();
@@ -227,7 +232,7 @@ fn waste(fields: &mut Fields<'_>, class: Option<FeedClass>, library: Library<'_>
     own.or(feeder).or(usual).unwrap_or(0.0)
 }
 
-fn dates(
+pub(crate) fn dates(
     fields: &mut Fields<'_>,
     keys: (&'static str, &'static str),
     what: &str,

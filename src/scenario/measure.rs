@@ -188,6 +188,8 @@ measures! {
     TIMES_PER_WEEK: [plain("times_per_week", "times a week")], 1.0, 7.0;
     /// Labor and machine of one feeding, USD.
     LABOR: [plain("labor_usd_per_feeding", "dollars")], 0.0, 5000.0;
+    /// What a bucket of it holds, lb as fed.
+    BUCKET: [plain("bucket_lb", "lb")], 0.1, 200.0;
     /// Already owned, kg.
     ON_HAND: [tons("on_hand_tons"), metric_tons("on_hand_metric_tons")], 0.0, 1.0e9;
     /// Cost of grazing, USD per head and month of 30.4 days.

@@ -14,6 +14,7 @@ mod fed;
 mod feeding;
 mod feeds;
 mod fields;
+pub mod gin;
 mod grazing;
 mod groups;
 mod library;

@@ -25,8 +25,18 @@ pub struct BlockRows {
     pub rules: Vec<RowId>,
     /// Growth.
     pub growth: Option<GrowthRows>,
+    /// Rows that hold needs as surely as asked, each with the rule it is of.
+    pub cuts: Vec<(usize, RowId)>,
     /// Head × days.
     pub head_days: f64,
+}
+
+impl BlockRows {
+    /// The rows that hold one rule: its own, and those that hold it as surely as asked.
+    pub fn rows_of(&self, rule: usize) -> impl Iterator<Item = RowId> + '_ {
+        let cuts = self.cuts.iter().filter(move |(of, _)| *of == rule).map(|(_, row)| *row);
+        self.rules.get(rule).copied().into_iter().chain(cuts)
+    }
 }
 
 /// Where the store of one offer stands in the programme.
@@ -98,7 +108,7 @@ impl Program {
                     }
                     .starting_at(&mut lp, growth, &amounts, &place)
                 });
-                built.push(BlockRows { amounts, rules, growth, head_days });
+                built.push(BlockRows { amounts, rules, growth, cuts: Vec::new(), head_days });
             }
             blocks.push(built);
         }
@@ -141,13 +151,14 @@ impl Program {
         }
     }
 
-    /// Takes back the tangents that were added since another copy of the same programme.
+    /// Takes back the tangents and cuts that were added since another copy of the same programme.
     pub fn forget(&mut self, before: &Self) {
         self.lp.rows.truncate(before.lp.rows.len());
-        for (mine, old) in self.blocks.iter_mut().flatten().zip(before.blocks.iter().flatten()) {
-            if let (Some(mine), Some(old)) = (&mut mine.growth, &old.growth) {
+        for (mine_block, old_block) in self.blocks.iter_mut().flatten().zip(before.blocks.iter().flatten()) {
+            if let (Some(mine), Some(old)) = (&mut mine_block.growth, &old_block.growth) {
                 mine.tangents.truncate(old.tangents.len());
             }
+            mine_block.cuts.truncate(old_block.cuts.len());
         }
     }
 
@@ -194,7 +205,10 @@ pub fn ration(amounts: &[Option<ColId>], x: &[f64]) -> Vec<f64> {
     amounts.iter().map(|col| col.map_or(0.0, |col| if x[col.0] > 1e-9 { x[col.0] } else { 0.0 })).collect()
 }
 
-fn terms<'a>(amounts: &'a [Option<ColId>], coefficients: &'a [f64]) -> impl Iterator<Item = (ColId, f64)> + 'a {
+pub(super) fn terms<'a>(
+    amounts: &'a [Option<ColId>],
+    coefficients: &'a [f64],
+) -> impl Iterator<Item = (ColId, f64)> + 'a {
     amounts.iter().zip(coefficients).filter_map(|(col, value)| col.map(|col| (col, *value)))
 }
 
