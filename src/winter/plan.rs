@@ -201,11 +201,12 @@ pub(super) const ROUNDS: usize = 100;
 /// # Errors
 /// Whatever the engine says.
 pub fn solve_growing(program: &mut Program, cells: &Cells<'_>) -> Result<Certified, lp::Failure> {
+    let mut found = lp::solve(&program.lp)?;
     for _ in 0..ROUNDS {
-        let found = lp::solve(&program.lp)?;
         if !add_tangents(program, cells, &found.x) {
             return Ok(found);
         }
+        found = lp::solve_from(&program.lp, &found)?;
     }
     Err(lp::Failure::Solver("the split between maintenance and gain did not settle".to_owned()))
 }
