@@ -9,6 +9,7 @@ pub mod check;
 pub mod cli;
 pub mod diagnostic;
 pub mod feed;
+pub mod gin;
 pub mod herd;
 pub mod limit;
 pub mod lp;

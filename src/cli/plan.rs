@@ -3,13 +3,16 @@
 use super::input::{HerdFile, herd_file, tell};
 use super::named::{Named, named};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{ranges, sheet, short, testing, text, why};
+use crate::report::{html, ranges, sheet, short, testing, text, why, within};
+use crate::value::answer::NoAnswer;
 use crate::{Stop, plan, plan_practical, value, winter};
 use clap::Args;
 
 /// Arguments of `plan`.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  overwinter plan examples/dry-fork/herd.yaml --steady 0")]
+#[command(
+    after_help = "Examples:\n  overwinter plan examples/dry-fork/herd.yaml --steady 0\n  overwinter plan examples/dry-fork/herd.yaml --within 3%"
+)]
 pub struct PlanArgs {
     #[command(flatten)]
     herd: HerdArgs,
@@ -36,6 +39,10 @@ pub struct PlanArgs {
     /// Print the feeding sheet: what to put out, for each group and time
     #[arg(long)]
     sheet: bool,
+    /// Print other plans that cost at most so much more than the cheapest, such as 3%: fewest feeds, least hauling, least gin
+    /// trash, most own roughage
+    #[arg(long, value_name = "PERCENT", value_parser = percent, conflicts_with_all = ["steady", "practical", "sheet"])]
+    within: Option<f64>,
 }
 
 fn percent(text: &str) -> Result<f64, String> {
@@ -72,9 +79,16 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     if args.tests {
         return tests(args, &file, out);
     }
+    if let Some(pct) = args.within {
+        return within(pct, &file, args, out);
+    }
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {
         Ok(report) => {
+            if let Some(path) = &args.herd.html {
+                let text = if args.sheet { html::card(&report) } else { html::plan(&report) };
+                return super::output::page(path, &text, DONE, out);
+            }
             match args.herd.format {
                 Format::Table if args.sheet => write!(out.answer, "{}", sheet::page(&report))?,
                 Format::Table => write!(out.answer, "{}", text::plan_page(&report))?,
@@ -83,7 +97,33 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
             }
             Ok(DONE)
         }
-        Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out),
+        Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out),
+    }
+}
+
+/// Other plans that cost little more.
+fn within(pct: f64, file: &HerdFile, args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
+    let found = winter::assemble(&file.case)
+        .map_err(NoAnswer::Input)
+        .and_then(|cells| value::within::within(&file.case, &cells, pct));
+    match found {
+        Ok(found) => {
+            let report = within::of(&file.case, &found);
+            match args.herd.format {
+                Format::Table => write!(out.answer, "{}", within::page(&report))?,
+                Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
+                Format::Csv => write!(out.answer, "{}", within::csv(&report))?,
+            }
+            Ok(DONE)
+        }
+        Err(no) => {
+            let stop = match no {
+                NoAnswer::Input(list) => Stop::Input(list),
+                NoAnswer::Short(short) => Stop::Short(short),
+                NoAnswer::Unproven(why) => Stop::Unproven(why),
+            };
+            stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out)
+        }
     }
 }
 
@@ -104,7 +144,7 @@ fn ranges(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Resul
         },
         Err(list) => Stop::Input(list),
     };
-    stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out)
+    stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out)
 }
 
 /// What lab tests save.
@@ -124,7 +164,7 @@ fn tests(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result
         },
         Err(list) => Stop::Input(list),
     };
-    stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out)
+    stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out)
 }
 
 /// Why a question beside the plan has no answer: most often because there is no plan.
@@ -153,7 +193,7 @@ fn why(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result<u
             },
             Err(list) => Stop::Input(list),
         };
-        return stopped(&stop, &case, (&file.name, &text), args.herd.message_format, out);
+        return stopped(&stop, &case, (&file.name, &text), &args.herd, out);
     }
     match args.herd.format {
         Format::Table => {
@@ -175,16 +215,23 @@ pub(super) fn stopped(
     stop: &Stop,
     case: &crate::winter::Case,
     (name, text): (&str, &str),
-    format: super::MessageFormat,
+    herd: &HerdArgs,
     out: &mut Out<'_>,
 ) -> std::io::Result<u8> {
     match stop {
         Stop::Input(list) => {
-            tell(list, name, text, format, out)?;
+            tell(list, name, text, herd.message_format, out)?;
             Ok(BAD_INPUT)
         }
         Stop::Short(short) => {
-            write!(out.answer, "{}", short::page(case, short))?;
+            let page = short::sections(case, short);
+            if let Some(path) = &herd.html {
+                let groups = case.groups.iter().map(|group| group.name.as_str());
+                let names =
+                    groups.chain(case.offers.iter().map(|offer| offer.id.as_str())).chain([case.place.name.as_str()]);
+                return super::output::page(path, &html::simple(&page, names, "overwinter plan"), CANNOT, out);
+            }
+            write!(out.answer, "{}", page.text())?;
             Ok(CANNOT)
         }
         Stop::Unproven(why) => {

@@ -5,7 +5,7 @@ use super::named::{Named, named};
 use super::plan::{no_plan, stopped, to_json};
 use super::{BAD_INPUT, DONE, Format, HerdArgs, Out};
 use crate::Stop;
-use crate::report::worth;
+use crate::report::{html, worth};
 use crate::value::worth as value;
 use crate::winter;
 use clap::Args;
@@ -70,7 +70,10 @@ pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
             },
             Err(list) => Stop::Input(list),
         };
-        return stopped(&stop, &case, (&file.name, &text), args.herd.message_format, out);
+        return stopped(&stop, &case, (&file.name, &text), &args.herd, out);
+    }
+    if let Some(path) = &args.herd.html {
+        return super::output::page(path, &html::worth(&reports, &file.case.place.name, args.all), DONE, out);
     }
     match args.herd.format {
         Format::Table => {

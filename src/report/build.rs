@@ -41,6 +41,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);
     report.purchases = purchases(case, plan);
+    report.prices = super::prices::of(case, plan);
     report.stocks = stocks(case, plan);
     report.worth = worth(case, plan);
     for one in &mut report.worth {
@@ -140,6 +141,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         },
         groups,
         purchases: Vec::new(),
+        prices: Vec::new(),
         stocks: Vec::new(),
         stores: haul::Stores::default(),
         rounding_usd: None,

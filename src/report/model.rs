@@ -317,6 +317,9 @@ pub struct Report {
     pub groups: Vec<GroupReport>,
     /// Purchases.
     pub purchases: Vec<Purchase>,
+    /// Prices that are not written by the ton.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub prices: Vec<super::prices::PriceLine>,
     /// Stores.
     pub stocks: Vec<Stock>,
     /// Hauling by date, reserve, and what binds the stores.

@@ -1,7 +1,7 @@
 //! How sure: the chance that each need is met, and what covering the low case of a feed costs.
 
-use super::grid::{grid, paragraph};
 use super::model::{CoverLine, LimitLine, Report};
+use super::page::Page;
 use super::text::{short_label, usd};
 use crate::value::low;
 use crate::winter::Case;
@@ -41,7 +41,7 @@ const KINDS: [(&str, &[&str]); 4] = [
 ];
 
 /// The chance that each kind of need is met in the period where it is least, by group.
-pub(super) fn chances(report: &Report) -> String {
+pub(super) fn chances(page: &mut Page, report: &Report) {
     let mut rows = Vec::new();
     for group in &report.groups {
         let mut row = vec![format!("  {}", group.name)];
@@ -64,21 +64,19 @@ pub(super) fn chances(report: &Report) -> String {
     }
     let mut header = vec![String::new()];
     header.extend(KINDS.iter().map(|(name, _)| (*name).to_owned()));
-    let mut out =
-        paragraph("  ", "Chance that a need is met, given how the feeds may vary, %, in the period where it is least:");
-    out.push_str(&grid(1, &header, &rows));
+    page.words("  ", "Chance that a need is met, given how the feeds may vary, %, in the period where it is least:");
+    page.table("Chance that a need is met, %", 1, &header, &rows);
     let asked = if report.certainty_pct > 50.0 {
         format!("Asked for was {:.0} % for each need. ", report.certainty_pct)
     } else {
         "Nothing is added for safety, so a need that binds is met in half of all piles; `--certainty 90` asks for more. ".to_owned()
     };
-    out.push_str(&paragraph(
+    page.words(
         "  ",
-        &format!(
+        format!(
             "{asked}Feeds vary by themselves; what one feed is off by is the same for every group and month, so needs fail together, \
              and all of them hold together less often than the least figure. Spreads are those of the feed table, of tested feeds what \
              a test leaves (judgement); weights, weather and what is eaten at will are not in them."
         ),
-    ));
-    out
+    );
 }

@@ -87,6 +87,7 @@ fn own_feed(id: &str, class: FeedClass, figures: IndexMap<Nutrient, Figure>, lib
         class,
         values: IndexMap::new(),
         bulk_lb_per_ft3: None,
+        lb_per_bushel: None,
         note: None,
         cautions: class_cautions(class, library),
     };
@@ -111,7 +112,7 @@ fn class_cautions(class: FeedClass, library: Library<'_>) -> Vec<FeedCaution> {
 }
 
 /// Lays the user's figures over those of a feed; what follows from them follows.
-fn lay_over(feed: &mut Feed, figures: IndexMap<Nutrient, Figure>) {
+pub(crate) fn lay_over(feed: &mut Feed, figures: IndexMap<Nutrient, Figure>) {
     if let Some(carotene) = figures.get(&Nutrient::Carotene)
         && !figures.contains_key(&Nutrient::VitaminA)
     {
@@ -166,14 +167,16 @@ fn complete(
 
 /// Values of a test or composition.
 #[derive(Debug, Clone, Default)]
-struct Values {
-    figures: IndexMap<Nutrient, Figure>,
-    tested: Option<Date>,
+pub(crate) struct Values {
+    /// Figures by nutrient.
+    pub(crate) figures: IndexMap<Nutrient, Figure>,
+    /// Date of the test.
+    pub(crate) tested: Option<Date>,
     /// Share of the spread that the test leaves, 0 to 1, where the file says.
-    spread_left: Option<f64>,
+    pub(crate) spread_left: Option<f64>,
 }
 
-fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
+pub(crate) fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
     let mut found = Values::default();
     let what = format!("`{what}`");
     for each in super::values::map(&entry.value, &what, &entry.key_span, notes).unwrap_or_default() {

@@ -185,7 +185,7 @@ impl Moving<'_> {
         }
         for _ in 0..MOST_SOLVES {
             let found = lp::solve(&self.program.lp)?;
-            if !worth::bend(&mut self.program, self.cells, &found.x) {
+            if !worth::bend(&mut self.program, self.cells, &found.x, worth::CURVE) {
                 return Ok(Piece {
                     usd_per_ton,
                     tons: self.bought.iter().map(|(col, _, tons)| found.x[col.0] * tons).sum(),

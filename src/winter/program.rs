@@ -82,17 +82,12 @@ impl Program {
                     .iter()
                     .zip(&cell.block.available)
                     .map(|(offer, available)| {
-                        let price = offer.delivered_on(period.from);
                         if !available || !offer.can_be_had() {
                             return None;
                         }
                         // Grazing costs by the head, whatever is eaten.
                         lp.constant += offer.usd_per_head_day() * head_days;
-                        let cost = if offer.is_stored() {
-                            0.0
-                        } else {
-                            price.unwrap_or(0.0) * offer.tons_per_kg_dm_eaten(days) * head_days
-                        };
+                        let cost = amount_cost(offer, period, head_days);
                         Some(lp.col(format!("{place} {}", offer.id), cost, 0.0, f64::INFINITY))
                     })
                     .collect();
@@ -126,6 +121,46 @@ impl Program {
         Self { lp, blocks, stores }
     }
 
+    /// Sets every cost anew from a case that differs from that of the programme in prices alone, and in the same feeds
+    /// having a price.
+    pub fn reprice(&mut self, case: &Case) {
+        let Self { lp, blocks, stores } = self;
+        lp.constant = 0.0;
+        for (row, group) in blocks.iter().zip(&case.groups) {
+            for (block, period) in row.iter().zip(&case.periods) {
+                let days = f64::from(period.days());
+                for (offer, col) in case.offers.iter().zip(&block.amounts) {
+                    if let Some(col) = col {
+                        lp.constant += offer.usd_per_head_day() * f64::from(group.head) * days;
+                        lp.cols[col.0].cost = amount_cost(offer, period, block.head_days);
+                    }
+                }
+            }
+        }
+        for (offer, store) in case.offers.iter().zip(stores) {
+            let Some(store) = store else { continue };
+            lp.constant += offer.own_value_usd_per_ton() * offer.on_hand.tons();
+            for (bought, period) in store.bought.iter().zip(&case.periods) {
+                if let Some(col) = bought {
+                    lp.cols[col.0].cost = offer.delivered_on(period.from).unwrap_or(0.0) * store.unit_tons;
+                }
+            }
+            if let Some(last) = store.left.last() {
+                lp.cols[last.0].cost = -offer.end_value_usd_per_ton();
+            }
+        }
+    }
+
+    /// Takes back the tangents that were added since another copy of the same programme.
+    pub fn forget(&mut self, before: &Self) {
+        self.lp.rows.truncate(before.lp.rows.len());
+        for (mine, old) in self.blocks.iter_mut().flatten().zip(before.blocks.iter().flatten()) {
+            if let (Some(mine), Some(old)) = (&mut mine.growth, &old.growth) {
+                mine.tangents.truncate(old.tangents.len());
+            }
+        }
+    }
+
     /// Columns that buy a feed and the short tons one unit of each buys: raising its price by a dollar raises their costs
     /// by so many dollars.
     #[must_use]
@@ -152,6 +187,15 @@ impl Program {
     pub fn ration(&self, group: usize, period: usize, x: &[f64]) -> Vec<f64> {
         ration(&self.blocks[group][period].amounts, x)
     }
+}
+
+/// Cost of one kg of dry matter per head and day all through a period, US dollars; of what comes out of a store, nothing.
+fn amount_cost(offer: &Offer, period: &crate::herd::Period, head_days: f64) -> f64 {
+    if offer.is_stored() {
+        return 0.0;
+    }
+    let price = offer.delivered_on(period.from).unwrap_or(0.0);
+    price * offer.tons_per_kg_dm_eaten(f64::from(period.days())) * head_days
 }
 
 /// The ration in some columns at a point, kg of dry matter of each offer. Dust below 1e-9 kg is nothing.
