@@ -129,9 +129,11 @@ fn herd_file(
     let text = match (around.herds)(file) {
         Ok(text) => text,
         Err(why) => {
+            // Without the path, which the line shows as it is written.
+            let reason = why.message.rsplit('`').next().unwrap_or("cannot be read").trim();
             notes.push(
                 Code::NoHerdFile
-                    .error(format!("the herd file of neighbor `{}` is not there: {}", shortened(name), why.message))
+                    .error(format!("the herd file of neighbor `{}` {}", shortened(name), reason))
                     .at(entry.place(), "this file")
                     .help("correct the name; it is looked for beside the gin file"),
             );
