@@ -197,11 +197,12 @@ pub const BIG_WINTER_BLOCKS: usize = 60;
 /// Whatever the engine says.
 pub fn solve_growing(program: &mut Program, cells: &Cells<'_>) -> Result<Certified, lp::Failure> {
     // Each round at least halves the error where the optimum stays put; forty is far beyond what was ever seen.
+    let mut found = lp::solve(&program.lp)?;
     for _ in 0..40 {
-        let found = lp::solve(&program.lp)?;
         if !add_tangents(program, cells, &found.x) {
             return Ok(found);
         }
+        found = lp::solve_from(&program.lp, &found)?;
     }
     Err(lp::Failure::Solver("the split between maintenance and gain did not settle".to_owned()))
 }
