@@ -3,21 +3,21 @@
 
 use indexmap::IndexMap;
 use jiff::civil::{Date, date};
-use overwinter::feed::Freight;
 use overwinter::feed::ginning::{GinOutput, Ginning};
 use overwinter::feed::offer::StorageLoss;
+use overwinter::feed::{Bibliography, Freight};
 use overwinter::gin::answer::{Answer, answer};
 use overwinter::gin::balance::{GivenBale, GivenFigure, balance};
 use overwinter::gin::buyer::{Buyer, Prices, ask_all};
-use overwinter::gin::harvest::Usual;
+use overwinter::gin::harvest::{LOSS_PCT, MOTES_LB, SEED_LB, Usual, WET_LOSS_PCT};
 use overwinter::gin::pile::{Books, Season, keep};
 use overwinter::gin::price::{demand_tons, lowest, search};
 use overwinter::gin::product::{Kind, Room, room_ft3, tons_per_load};
 use overwinter::gin::yard::Yard;
-use overwinter::gin::{Gin, Harvest, Outlet, radius, two_prices, weeks};
+use overwinter::gin::{Form, Gin, Harvest, Outlet, radius, two_prices, weeks};
 use overwinter::report::gin::build;
 use overwinter::scenario;
-use overwinter::source::Cite;
+use overwinter::source::{Cite, Origin};
 use overwinter::value::worth::{Row, RowEnd, Table};
 use proptest::prelude::*;
 use std::path::Path;
@@ -207,9 +207,25 @@ fn demand_is_steady_below_a_price_and_falls_fast_above() {
         ((more - less) / (0.5 * (more + less))) / ((high - low) / (0.5 * (low + high)))
     };
     let (below, above) = (elasticity(20.0, 70.0), elasticity(70.0, 115.0));
+    let half = build::report(&PLAINS, &[TRASH.clone()]).products[0].delivered_half_usd_per_ton.unwrap();
+    assert!((70.0..90.0).contains(&half), "half of the tons are bought to {half}");
     assert!((0.0..0.5).contains(&below), "{below}");
     assert!(above > 2.0, "{above}");
     assert!(at(70.0) > 0.6 * at(20.0), "{} of {}", at(70.0), at(20.0));
+}
+
+#[test]
+fn every_source_of_the_gin_is_in_the_bibliography() {
+    let bibliography = Bibliography::shipped().unwrap();
+    let harvests = Harvest::ALL.into_iter().flat_map(|one| [one.trash_lb(), one.bales_per_round_module()]);
+    let forms = Form::TRASH.into_iter().chain([Form::Seed]).flat_map(|one| [one.density(), one.most_tons()]);
+    let usual = harvests.chain(forms).chain([SEED_LB, MOTES_LB, LOSS_PCT, WET_LOSS_PCT]);
+    for one in usual {
+        assert!(one.low <= one.usual && one.usual <= one.high, "{one:?}");
+        let needs_one = matches!(one.cite.origin, Origin::Published | Origin::Abstract);
+        assert!(!needs_one || !one.cite.source.is_empty(), "{one:?}");
+        assert!(one.cite.source.is_empty() || bibliography.contains(one.cite.source), "{one:?}");
+    }
 }
 
 // The price.
