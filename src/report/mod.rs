@@ -12,6 +12,7 @@ pub mod model;
 pub mod needs;
 pub mod needs_page;
 pub mod page;
+pub mod schema;
 pub mod sheet;
 pub mod short;
 pub mod spell;

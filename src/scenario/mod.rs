@@ -24,6 +24,7 @@ mod near;
 mod node;
 mod overrides;
 mod place;
+pub mod schema;
 pub mod set;
 mod spans;
 mod supply;

@@ -61,7 +61,14 @@ impl Browser {
         let folder = std::env::temp_dir().join(format!("overwinter-{name}-{}", std::process::id()));
         std::fs::create_dir_all(&folder).unwrap();
         let mut child = Command::new(program)
-            .args(["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--hide-scrollbars"])
+            .args([
+                "--headless",
+                "--no-sandbox",
+                "--disable-gpu",
+                "--disable-quic",
+                "--no-first-run",
+                "--hide-scrollbars",
+            ])
             .args(["--disable-background-networking", "--disable-component-update", "--disable-sync"])
             .args(["--disable-dev-shm-usage", "--remote-debugging-port=0"])
             .arg(format!("--user-data-dir={}", folder.join("profile").display()))
@@ -222,8 +229,10 @@ fn page_url(address: &str) -> String {
 pub(crate) fn sheets(pdf: &[u8]) -> (usize, Vec<String>) {
     let text = String::from_utf8_lossy(pdf);
     let count = text.match_indices("/Type /Page").filter(|(at, _)| !text[at + 11..].starts_with('s')).count();
-    let mut sizes: Vec<String> =
-        text.match_indices("/MediaBox [").map(|(at, _)| text[at + 11..].split(']').next().unwrap().to_owned()).collect();
+    let mut sizes: Vec<String> = text
+        .match_indices("/MediaBox [")
+        .map(|(at, _)| text[at + 11..].split(']').next().unwrap().to_owned())
+        .collect();
     sizes.sort();
     sizes.dedup();
     (count, sizes)

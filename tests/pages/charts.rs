@@ -34,7 +34,12 @@ fn cells(document: &Html) -> Vec<Cell> {
 }
 
 fn attribute(mark: ElementRef<'_>, name: &str) -> String {
-    mark.value().attr(name).unwrap_or_else(|| panic!("a mark has no {name}")).split_whitespace().collect::<Vec<_>>().join(" ")
+    mark.value()
+        .attr(name)
+        .unwrap_or_else(|| panic!("a mark has no {name}"))
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn number(text: &str) -> f64 {
@@ -51,7 +56,10 @@ fn figures_of_pictures_stand_in_the_tables() {
         let cells = cells(&document);
         for figure in all(&document, "figure") {
             pictures += 1;
-            let group = figure.parent().and_then(ElementRef::wrap).and_then(|div| within(div, "p.of").first().map(|one| words(*one)));
+            let group = figure
+                .parent()
+                .and_then(ElementRef::wrap)
+                .and_then(|div| within(div, "p.of").first().map(|one| words(*one)));
             for mark in within(figure, "[data-figure]") {
                 let (series, column, said) =
                     (attribute(mark, "data-series"), attribute(mark, "data-column"), attribute(mark, "data-figure"));

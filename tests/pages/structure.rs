@@ -81,7 +81,10 @@ pub(crate) fn faults(text: &str) -> Vec<String> {
             list.push(format!("{} runs something", one.value().name()));
         }
     }
-    if text.contains("url(http") || text.contains("@import") || !all(&document, "link, iframe, object, embed").is_empty() {
+    if text.contains("url(http")
+        || text.contains("@import")
+        || !all(&document, "link, iframe, object, embed").is_empty()
+    {
         list.push("something is loaded".to_owned());
     }
     list
