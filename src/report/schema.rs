@@ -27,9 +27,9 @@ fn value(shape: &Shape) -> Value {
         Shape::Date => json!({"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}),
         Shape::Text => json!({"type": ["string", "number", "boolean"]}),
         Shape::Either(list) => json!({"anyOf": list.iter().map(value).collect::<Vec<_>>()}),
-        Shape::Named(of) => {
-            json!({"type": "object", "minProperties": 1, "additionalProperties": value(of),
-                "propertyNames": {"minLength": 1}})
+        Shape::Named { of, least } => {
+            json!({"type": "object", "minProperties": least, "additionalProperties": value(of),
+                "propertyNames": {"minLength": 1, "maxLength": 40}})
         }
         Shape::Months { days, of } => {
             let pattern = if *days { "^([0-9]{4}-[0-9]{2}(-[0-9]{2})?|because)$" } else { "^[0-9]{4}-[0-9]{2}$" };

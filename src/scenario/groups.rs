@@ -37,8 +37,7 @@ const LIGHT_LB: f64 = 250.0;
 const CALVING_DAYS: i32 = 300;
 
 /// Words for hides.
-pub(crate) const HIDES: [(&str, Hide); 3] =
-    [("thin", Hide::Thin), ("average", Hide::Average), ("thick", Hide::Thick)];
+pub(crate) const HIDES: [(&str, Hide); 3] = [("thin", Hide::Thin), ("average", Hide::Average), ("thick", Hide::Thick)];
 /// Words for the sex of stockers.
 pub(crate) const SEXES: [(&str, Sex); 2] = [("steer", Sex::Steer), ("heifer", Sex::Female)];
 

@@ -27,6 +27,7 @@ mod place;
 pub mod schema;
 pub mod set;
 mod spans;
+pub mod starter;
 mod supply;
 mod syntax;
 mod target;

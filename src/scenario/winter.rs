@@ -53,7 +53,8 @@ pub(crate) enum Cut {
 }
 
 /// Words for the ways of cutting a winter.
-pub(crate) const CUTS: [(&str, Cut); 3] = [("months", Cut::Months), ("half-months", Cut::HalfMonths), ("weeks", Cut::Weeks)];
+pub(crate) const CUTS: [(&str, Cut); 3] =
+    [("months", Cut::Months), ("half-months", Cut::HalfMonths), ("weeks", Cut::Weeks)];
 
 /// Reads `winter:`.
 pub(crate) fn read(entry: &Entry, notes: &mut Notes) -> Option<Winter> {

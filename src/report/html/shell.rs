@@ -48,8 +48,11 @@ pub(super) struct Names {
 impl Names {
     /// The names, the longest first, so that none hides in another.
     pub(super) fn new<'n>(names: impl IntoIterator<Item = &'n str>) -> Self {
-        let mut list: Vec<String> =
-            names.into_iter().filter(|name| name.contains('_') || !name.is_ascii() || name.len() > LONG).map(str::to_owned).collect();
+        let mut list: Vec<String> = names
+            .into_iter()
+            .filter(|name| name.contains('_') || !name.is_ascii() || name.len() > LONG)
+            .map(str::to_owned)
+            .collect();
         list.sort_by(|a, b| b.chars().count().cmp(&a.chars().count()).then_with(|| a.cmp(b)));
         list.dedup();
         Self { list }

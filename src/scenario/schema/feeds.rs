@@ -36,9 +36,8 @@ fn keys<'m>(known: &Known<'_>) -> Keys<'m> {
         .number(&WAITING)
         .number(&SHARE)
         .end();
-    let prices = |number: Shape| {
-        Shape::Either(vec![number.clone(), Shape::Months { days: false, of: Box::new(number) }])
-    };
+    let prices =
+        |number: Shape| Shape::Either(vec![number.clone(), Shape::Months { days: false, of: Box::new(number) }]);
     Keys::of("`feeds`")
         .key("like", Shape::Text)
         .key("name", Shape::Text)

@@ -1,6 +1,6 @@
 //! The sections of a herd file but groups and feeds.
 
-use super::{Known, Keys, Shape, feeds, groups, names_or_nothing, one_number, words};
+use super::{Keys, Known, Shape, feeds, groups, named, names_or_nothing, one_number, words};
 use crate::scenario::measure::{
     CERTAINTY, FED, LIMIT_MAX, LIMIT_MIN, LIMIT_VALUE, MEAN_TEMPERATURE, MINERAL, MIXER, NEED_CA, NEED_CP, NEED_DMI,
     NEED_MP, NEED_NEM, NEED_P, NEED_TDN, SCOOP, SHELTER, SPELL_DAYS, STEADY, SUBSTITUTION, WIND,
@@ -12,7 +12,7 @@ use crate::scenario::winter::CUTS;
 #[must_use]
 pub fn herd(known: &Known<'_>) -> Shape {
     let amounts = |number: Shape| {
-        let ration = Shape::Named(Box::new(number));
+        let ration = named(number, 0);
         let by_period = Shape::Months { days: true, of: Box::new(ration.clone()) };
         names_or_nothing(Shape::Either(vec![by_period, ration]))
     };
@@ -20,9 +20,9 @@ pub fn herd(known: &Known<'_>) -> Shape {
         .key("place", place(known))
         .key("winter", winter())
         .must()
-        .key("groups", Shape::Named(Box::new(groups::group())))
+        .key("groups", named(groups::group(), 1))
         .must()
-        .key("feeds", Shape::Named(Box::new(feeds::feed(known))))
+        .key("feeds", named(feeds::feed(known), 1))
         .must()
         .key("needs_override", names_or_nothing(needs()))
         .key("limits", Shape::Either(vec![limits(known), Shape::Empty]))

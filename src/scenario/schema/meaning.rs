@@ -45,7 +45,10 @@ mod tests {
     #[test]
     fn meanings_are_found_and_plain() {
         assert!(of("`groups`", "head").starts_with("number, 1 to 100,000"));
-        assert!(of("`groups`", "weight_kg").contains("shrunk body weight") || of("`groups`", "weight_kg").contains("shrunk"));
+        assert!(
+            of("`groups`", "weight_kg").contains("shrunk body weight")
+                || of("`groups`", "weight_kg").contains("shrunk")
+        );
         assert_eq!(of("`groups`", "no_such_key"), "");
         assert_eq!(plain("a **b** [H069](errors.md#h069) c"), "a b H069 c");
     }

@@ -36,7 +36,12 @@ pub enum Shape {
     /// Any of these.
     Either(Vec<Shape>),
     /// A map whose keys are names.
-    Named(Box<Shape>),
+    Named {
+        /// What stands behind each.
+        of: Box<Shape>,
+        /// Fewest of them.
+        least: usize,
+    },
     /// A map whose keys are months, `2026-11`, or days too.
     Months {
         /// Days may stand there, too.
@@ -108,7 +113,8 @@ impl<'m> Keys<'m> {
     }
     /// A quantity that may be more than one figure.
     fn quantity(mut self, measure: &Measure, more: impl Fn(Shape) -> Shape) -> Self {
-        let meaning = measure.units.iter().map(|unit| meaning::of(self.heading, unit.key)).find(|text| !text.is_empty());
+        let meaning =
+            measure.units.iter().map(|unit| meaning::of(self.heading, unit.key)).find(|text| !text.is_empty());
         let keys = bounds(measure).map(|(key, number)| (key.to_owned(), more(number))).collect();
         self.list.push(Field { keys, required: false, meaning: meaning.unwrap_or_default() });
         self
@@ -145,14 +151,19 @@ fn words<S: AsRef<str>>(list: impl IntoIterator<Item = S>) -> Shape {
     Shape::Words(list.into_iter().map(|word| word.as_ref().to_owned()).collect())
 }
 
+/// A map by names of one's own.
+fn named(of: Shape, least: usize) -> Shape {
+    Shape::Named { of: Box::new(of), least }
+}
+
 /// One for all, or by name.
 fn or_by_name(shape: Shape) -> Shape {
-    Shape::Either(vec![shape.clone(), Shape::Named(Box::new(shape))])
+    Shape::Either(vec![shape.clone(), named(shape, 0)])
 }
 
 /// Nothing behind the key, or a map of names.
 fn names_or_nothing(shape: Shape) -> Shape {
-    Shape::Either(vec![Shape::Named(Box::new(shape)), Shape::Empty])
+    Shape::Either(vec![named(shape, 0), Shape::Empty])
 }
 
 #[cfg(test)]
@@ -174,7 +185,7 @@ mod tests {
                 }
             }
             Shape::Either(list) => list.iter().for_each(|one| keys(one, found)),
-            Shape::Named(of) | Shape::Months { of, .. } | Shape::List { of, .. } => keys(of, found),
+            Shape::Named { of, .. } | Shape::Months { of, .. } | Shape::List { of, .. } => keys(of, found),
             _ => {}
         }
     }
@@ -197,7 +208,8 @@ mod tests {
         // Keys that are not asked for one by one: nutrients, and those that lead to other maps.
         let aside = Nutrient::ALL.map(Nutrient::key);
         let asked: BTreeSet<String> = notes.known.iter().map(|key| (*key).to_owned()).collect();
-        let known = Known { weather: &["a"], ginning: &["a"], spells: &["a"], stored: &["a"], feeders: &["a"], rules: &["a"] };
+        let known =
+            Known { weather: &["a"], ginning: &["a"], spells: &["a"], stored: &["a"], feeders: &["a"], rules: &["a"] };
         let mut said = BTreeSet::new();
         keys(&herd(&known), &mut said);
         let missing: Vec<&String> = asked.difference(&said).collect();
@@ -213,7 +225,8 @@ mod tests {
 
     #[test]
     fn every_key_says_what_it_means() {
-        let known = Known { weather: &["a"], ginning: &["a"], spells: &["a"], stored: &["a"], feeders: &["a"], rules: &["a"] };
+        let known =
+            Known { weather: &["a"], ginning: &["a"], spells: &["a"], stored: &["a"], feeders: &["a"], rules: &["a"] };
         let Shape::Section(top) = herd(&known) else { panic!("a herd file is a map") };
         for field in &top {
             assert!(!field.meaning.is_empty(), "{:?}", field.keys[0].0);
@@ -222,13 +235,29 @@ mod tests {
                 match shape {
                     Shape::Section(fields) => {
                         for inner in fields {
-                            let named = ["mean_f", "wind_mph", "days", "coat", "kind", "score", "by", "because", "weight_lb", "dry", "milking"];
+                            let named = [
+                                "mean_f",
+                                "wind_mph",
+                                "days",
+                                "coat",
+                                "kind",
+                                "score",
+                                "by",
+                                "because",
+                                "weight_lb",
+                                "dry",
+                                "milking",
+                            ];
                             let key = inner.keys[0].0.as_str();
-                            assert!(!inner.meaning.is_empty() || named.contains(&key) || inner.required, "{key} of {}", field.keys[0].0);
+                            assert!(
+                                !inner.meaning.is_empty() || named.contains(&key) || inner.required,
+                                "{key} of {}",
+                                field.keys[0].0
+                            );
                         }
                     }
                     Shape::Either(list) => open.extend(list),
-                    Shape::Named(of) => open.push(of),
+                    Shape::Named { of, .. } => open.push(of),
                     _ => {}
                 }
             }
