@@ -1,7 +1,7 @@
 //! Reading a herd file, and telling what is wrong.
 
 use super::{BAD_INPUT, HerdArgs, MessageFormat, OUR_FAULT, Out, diagnostics};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Warned};
 use crate::feed::{Bibliography, FeedTable, Losses};
 use crate::herd::weather::WeatherTable;
 use crate::scenario::{self, Library};
@@ -34,6 +34,10 @@ impl Shipped {
                 Ok(Err(OUR_FAULT))
             }
         }
+    }
+    /// The case of a joined text with its warnings, or every error.
+    pub(super) fn read(&self, text: &str) -> Result<Warned<Case>, Vec<Diagnostic>> {
+        with_library(self, |library| scenario::read(text, library))
     }
     /// The bibliography.
     pub(super) fn bibliography(&self) -> &Bibliography {
@@ -75,14 +79,7 @@ pub(super) fn read_case(
     shipped: &Shipped,
     out: &mut Out<'_>,
 ) -> std::io::Result<Result<Case, u8>> {
-    let regions: Vec<_> =
-        shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
-    let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
-    let spells: Vec<_> =
-        shipped.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
-    let library =
-        Library { feeds: &shipped.feeds, losses: &shipped.losses, regions: &regions, spells: &spells, rules: &rules };
-    match scenario::read(text, library) {
+    match shipped.read(text) {
         Ok(read) => {
             tell(&read.warnings, name, text, format, out)?;
             Ok(Ok(read.value))
@@ -94,7 +91,20 @@ pub(super) fn read_case(
     }
 }
 
-fn read_text(file: &Path, name: &str) -> Result<String, Diagnostic> {
+/// Runs with what ships with the program as the reader wants it.
+pub(super) fn with_library<T>(shipped: &Shipped, run: impl FnOnce(Library<'_>) -> T) -> T {
+    let regions: Vec<_> =
+        shipped.weather.regions.iter().map(|(key, region)| (key.as_str(), region.by_month())).collect();
+    let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
+    let spells: Vec<_> =
+        shipped.weather.cold_spells.iter().map(|(key, row)| (key.as_str(), row.days, row.below_mean_f)).collect();
+    let library =
+        Library { feeds: &shipped.feeds, losses: &shipped.losses, regions: &regions, spells: &spells, rules: &rules };
+    run(library)
+}
+
+/// The text of a file, or of standard input.
+pub(super) fn read_text(file: &Path, name: &str) -> Result<String, Diagnostic> {
     if file != Path::new("-") {
         return scenario::load(file);
     }

@@ -1,10 +1,13 @@
 //! The command line: one file a command. The only place that reads files and prints.
 
 mod check;
+mod compare;
 pub mod diagnostics;
 mod explain;
 mod feeds;
+mod gin;
 mod input;
+mod named;
 mod needs;
 mod new;
 mod output;
@@ -44,10 +47,14 @@ pub enum Command {
     Plan(plan::PlanArgs),
     /// Say what feeds are worth here: break-even price and the whole table of price and tons
     Worth(worth::WorthArgs),
+    /// Put several herds, price lists or what-ifs side by side, and say what carries the difference
+    Compare(compare::CompareArgs),
     /// Judge the rations written in the file by the same needs and limits
     Check(check::CheckArgs),
     /// Print what each group needs, by period, with its parts
     Needs(needs::NeedsArgs),
+    /// For a gin: byproduct tons by week, what neighbors can pay, how far it hauls, what to tell
+    Gin(gin::GinArgs),
     /// List the feed table, or show one feed with every source
     Feeds(feeds::FeedsArgs),
     /// Explain a rule, an equation, a caution, a feed value or an error code
@@ -107,6 +114,8 @@ pub struct Out<'a> {
     pub rest: &'a mut dyn Write,
     /// Color on the error side.
     pub color: bool,
+    /// Somebody watches the error side: it may say how far the work is.
+    pub live: bool,
 }
 
 /// Runs a command and gives its exit code.
@@ -117,8 +126,10 @@ pub fn run(cli: &Cli, out: &mut Out<'_>) -> std::io::Result<u8> {
     match &cli.command {
         Command::Plan(args) => plan::run(args, out),
         Command::Worth(args) => worth::run(args, out),
+        Command::Compare(args) => compare::run(args, out),
         Command::Check(args) => check::run(args, out),
         Command::Needs(args) => needs::run(args, out),
+        Command::Gin(args) => gin::run(args, out),
         Command::Feeds(args) => feeds::run(args, out),
         Command::Explain(args) => explain::run(args, out),
         Command::New(args) => new::run(args, out),

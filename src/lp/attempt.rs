@@ -6,23 +6,35 @@ use super::dual::{Side, Stand, amounts_at, prices, prices_at};
 use super::engine::{Stop, optimum};
 use super::fold::Unfold;
 use super::scale::Scale;
+use super::simplex::{self, Basis};
 use super::solve::Certified;
 use super::tight::Tight;
 
-/// One way to put the programme to the solver.
+/// One way to an answer.
 pub(super) struct Attempt {
     pub(super) passes: usize,
     fold: bool,
-    /// Prices first, from the dual programme, then amounts.
-    prices_first: bool,
+    road: Road,
 }
 
-/// Ways in the order of merit; the later ones are second opinions for the rare programme on which the solver drifts.
-pub(super) const ATTEMPTS: [Attempt; 4] = [
-    Attempt { passes: 4, fold: true, prices_first: false },
-    Attempt { passes: 4, fold: true, prices_first: true },
-    Attempt { passes: 1, fold: true, prices_first: false },
-    Attempt { passes: 4, fold: false, prices_first: false },
+/// Who looks for the point.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Road {
+    /// Our simplex method, which can start from a basis.
+    Simplex,
+    /// The general solver.
+    Solver,
+    /// The general solver: prices first, from the dual programme, then amounts.
+    PricesFirst,
+}
+
+/// Ways in the order of merit; the later ones are second opinions for the rare programme on which the first drifts.
+pub(super) const ATTEMPTS: [Attempt; 5] = [
+    Attempt { passes: 4, fold: true, road: Road::Simplex },
+    Attempt { passes: 4, fold: true, road: Road::Solver },
+    Attempt { passes: 4, fold: true, road: Road::PricesFirst },
+    Attempt { passes: 1, fold: true, road: Road::Solver },
+    Attempt { passes: 4, fold: false, road: Road::Solver },
 ];
 
 /// A scaled price this small is the rounding of others.
@@ -38,32 +50,51 @@ pub(super) struct Task<'a> {
     pub(super) inner: Body,
     pub(super) scale: Scale,
     unfold: Option<Unfold>,
-    prices_first: bool,
+    road: Road,
     pub(super) best: Certificate,
 }
 
 impl<'a> Task<'a> {
-    pub(super) fn new(written: &'a Body, constant: f64, &Attempt { passes, fold, prices_first }: &Attempt) -> Self {
+    pub(super) fn new(written: &'a Body, constant: f64, &Attempt { passes, fold, road }: &Attempt) -> Self {
         let mut inner = written.clone();
         let scale = Scale::apply(&mut inner, passes);
         let unfold = fold.then(|| Unfold::apply(&mut inner));
-        Self { written, constant, inner, scale, unfold, prices_first, best: Certificate::NONE }
+        Self { written, constant, inner, scale, unfold, road, best: Certificate::NONE }
     }
 
-    /// A certified answer, or the solver's reason if it had one.
-    pub(super) fn run(&mut self) -> Result<Certified, Option<Stop>> {
-        let point = if self.prices_first {
-            let y = prices(&self.inner).map_err(Some)?;
-            // The prices are proved; that no amounts fit them is no proof that there are none.
-            let x = amounts_at(&self.inner, &y).map_err(|_| None)?;
-            if let Some(certified) = self.judge(&x, &y) {
-                return Ok(certified);
+    /// A certified answer, or the reason there is none if one was given. `start` is where an answer of a programme like
+    /// this one stands.
+    pub(super) fn run(&mut self, start: Option<&Basis>) -> Result<Certified, Option<Stop>> {
+        let point = match self.road {
+            Road::Simplex => return self.by_simplex(start),
+            Road::Solver => optimum(&self.inner).map_err(Some)?,
+            Road::PricesFirst => {
+                let y = prices(&self.inner).map_err(Some)?;
+                // The prices are proved; that no amounts fit them is no proof that there are none.
+                let x = amounts_at(&self.inner, &y).map_err(|_| None)?;
+                if let Some(certified) = self.judge(&x, &y) {
+                    return Ok(certified);
+                }
+                x
             }
-            x
-        } else {
-            optimum(&self.inner).map_err(Some)?
         };
         self.at_point(&point).ok_or(None)
+    }
+
+    fn by_simplex(&mut self, start: Option<&Basis>) -> Result<Certified, Option<Stop>> {
+        let start = start.map(|start| match &self.unfold {
+            Some(unfold) => unfold.refold_basis(start),
+            None => start.clone(),
+        });
+        let vertex = simplex::optimum(&self.inner, start.as_ref()).map_err(|why| Some(why.into()))?;
+        let certified = self.judge(&vertex.x, &vertex.y).or_else(|| self.at_point(&vertex.x));
+        let mut certified = certified.ok_or(None)?;
+        let mut basis = vertex.basis;
+        if let Some(unfold) = &self.unfold {
+            unfold.undo_basis(&mut basis);
+        }
+        certified.basis = Some(basis);
+        Ok(certified)
     }
 
     /// A certified answer from a point in the numbers of the solver.
@@ -209,7 +240,7 @@ mod tests {
                 let mut task = Task::new(&body, lp.constant, attempt);
                 let folds = task.inner.rows.iter().zip(&body.rows).filter(|(new, old)| new.len() < old.len()).count();
                 assert_eq!(folds, if attempt.fold { 12 } else { 0 });
-                let answer = task.run().unwrap_or_else(|stop| panic!("seed {seed}: {stop:?} {:?}", task.best));
+                let answer = task.run(None).unwrap_or_else(|stop| panic!("seed {seed}: {stop:?} {:?}", task.best));
                 costs.push(answer.objective);
                 // From its own amounts the answer is found again without the solver's first step.
                 let again = Task::new(&body, lp.constant, attempt).at_amounts(&answer.x);
@@ -217,6 +248,38 @@ mod tests {
             }
             for cost in &costs {
                 assert!((cost - costs[0]).abs() <= 1e-10 * costs[0], "seed {seed}: {costs:?}");
+            }
+        }
+    }
+
+    /// A start is only a start: with other costs and sides, one more row and one more column, the cost is that of a
+    /// solve from nothing, and our own method finds it.
+    #[test]
+    fn a_start_changes_no_cost() {
+        for seed in 0..200 {
+            let mut lp = stocks(seed);
+            let first = crate::lp::solve(&lp).unwrap();
+            let mut dice = seed.wrapping_mul(2_654_435_761).wrapping_add(17);
+            let mut real = |low: f64, high: f64| {
+                dice = dice.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+                low + (high - low) * f64::from(dice >> 8) / f64::from(1 << 24)
+            };
+            for col in &mut lp.cols {
+                col.cost *= real(0.7, 1.4);
+            }
+            for row in lp.rows.iter_mut().filter(|row| row.lower > 0.0) {
+                row.lower *= real(0.8, 1.0);
+            }
+            let spare = lp.col("spare", real(0.1, 3.0), 0.0, 5.0);
+            lp.row("cut", real(1.0, 4.0), f64::INFINITY, [(crate::lp::ColId(0), 1.0), (spare, 1.0)]);
+            let cold = crate::lp::solve(&lp).unwrap();
+            let warm = crate::lp::solve_from(&lp, &first).unwrap();
+            assert!(warm.basis.is_some() && cold.basis.is_some(), "seed {seed}: not by our own method");
+            assert!((warm.objective - cold.objective).abs() <= 1e-10 * cold.objective, "seed {seed}");
+            // From its own basis nothing is left to do, and the same amounts come out.
+            let again = crate::lp::solve_from(&lp, &warm).unwrap();
+            for (a, b) in again.x.iter().zip(&warm.x) {
+                assert!((a - b).abs() <= 1e-9 * b.abs().max(1.0), "seed {seed}");
             }
         }
     }

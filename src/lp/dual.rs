@@ -5,7 +5,7 @@
 
 use super::body::Body;
 use super::certify::reduced_with_sizes;
-use super::engine::{Stop, optimum};
+use super::engine::{Stop, nearest, optimum};
 
 /// Where a point stands: on which sides of its rows and columns.
 #[derive(Debug, Clone)]
@@ -94,7 +94,7 @@ pub(super) fn conditions(body: &Body, stand: &Stand) -> (Body, Vec<usize>, Vec<u
 /// Row prices that make a point standing at `stand` optimal.
 pub(super) fn prices_at(body: &Body, stand: &Stand) -> Result<Vec<f64>, Stop> {
     let (dual, tight, _) = conditions(body, stand);
-    let found = optimum(&dual)?;
+    let found = nearest(&dual)?;
     let mut y = vec![0.0; body.height()];
     for (&i, price) in tight.iter().zip(found) {
         y[i] = price;

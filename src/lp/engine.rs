@@ -9,6 +9,7 @@ use good_lp::{
 };
 
 use super::body::Body;
+use super::simplex::{self, NoPoint};
 
 /// Longest time for one programme; far beyond any honest case, it ends a solver that goes in circles.
 const LONGEST_S: f64 = 60.0;
@@ -28,6 +29,21 @@ pub(super) enum Stop {
     Unbounded,
     /// The solver gave up.
     Broken(String),
+}
+
+impl From<NoPoint> for Stop {
+    fn from(why: NoPoint) -> Self {
+        match why {
+            NoPoint::Infeasible => Self::Infeasible,
+            NoPoint::Unbounded => Self::Unbounded,
+            NoPoint::Lost => Self::Broken("too many steps".to_owned()),
+        }
+    }
+}
+
+/// A point called optimal: by our simplex method, or where that finds none by the general solver.
+pub(super) fn nearest(body: &Body) -> Result<Vec<f64>, Stop> {
+    simplex::optimum(body, None).map(|vertex| vertex.x).or_else(|_| optimum(body))
 }
 
 /// The point the solver calls optimal.

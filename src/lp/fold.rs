@@ -5,6 +5,7 @@
 //! meets a smaller programme in which the other columns carry costs, and drifts far less.
 
 use super::body::Body;
+use super::simplex::{At, Basis};
 
 /// A coefficient this much smaller than the largest of its row would blow up rounding when undone.
 const SMALLEST_SHARE: f64 = 1e-3;
@@ -24,6 +25,17 @@ struct Fold {
     cost: f64,
     lower: f64,
     upper: f64,
+}
+
+impl Fold {
+    /// The side of the column at a side of the row, and the reverse: what the others leave over is its amount.
+    fn turned(&self, at: At) -> At {
+        match at {
+            At::Lower if self.coefficient > 0.0 => At::Upper,
+            At::Upper if self.coefficient > 0.0 => At::Lower,
+            other => other,
+        }
+    }
 }
 
 impl Unfold {
@@ -65,6 +77,30 @@ impl Unfold {
     pub(super) fn refold(&self, x: &mut [f64]) {
         for fold in &self.folds {
             x[fold.col] = 0.0;
+        }
+    }
+
+    /// Where the folded programme stands if the programme as written stands at `basis`: the value of a folded row moves
+    /// with the column that was folded into it.
+    pub(super) fn refold_basis(&self, basis: &Basis) -> Basis {
+        let mut folded = basis.clone();
+        for fold in &self.folds {
+            let (Some(col), Some(row)) = (folded.cols.get_mut(fold.col), folded.rows.get_mut(fold.row)) else {
+                continue;
+            };
+            if *row != At::Basic {
+                *row = fold.turned(*col);
+            }
+            *col = At::Lower;
+        }
+        folded
+    }
+
+    /// Turns a basis of the folded programme into one of the programme as written.
+    pub(super) fn undo_basis(&self, basis: &mut Basis) {
+        for fold in &self.folds {
+            basis.cols[fold.col] = fold.turned(basis.rows[fold.row]);
+            basis.rows[fold.row] = At::Lower;
         }
     }
 

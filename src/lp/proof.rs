@@ -3,8 +3,9 @@
 use super::attempt::{ATTEMPTS, Task};
 use super::body::Body;
 use super::certify::TOLERANCE;
-use super::engine::{Stop, optimum};
+use super::engine::{Stop, nearest};
 use super::scale::Scale;
+use super::simplex::Basis;
 use super::solve::{Certified, Failure};
 
 /// Shares of other costs tried in turn, against one unit of cost.
@@ -91,12 +92,12 @@ fn falls_forever(body: &Body) -> bool {
     cone.row_lower.iter_mut().for_each(|low| open(low, f64::NEG_INFINITY));
     cone.row_upper.iter_mut().for_each(|high| open(high, f64::INFINITY));
     let unit = cone.cost.iter().fold(0.0_f64, |most, cost| most.max(cost.abs()));
-    quick(&cone).is_some_and(|certified| certified.objective < -TOLERANCE * unit)
+    quick(&cone, None).is_some_and(|certified| certified.objective < -TOLERANCE * unit)
 }
 
 /// A certified answer by whichever attempt gives one, with the solver's "no" taken at its word.
-pub(super) fn quick(body: &Body) -> Option<Certified> {
-    ATTEMPTS.iter().find_map(|attempt| Task::new(body, 0.0, attempt).run().ok())
+pub(super) fn quick(body: &Body, start: Option<&Basis>) -> Option<Certified> {
+    ATTEMPTS.iter().find_map(|attempt| Task::new(body, 0.0, attempt).run(start).ok())
 }
 
 /// As [`quick`], on a road several times shorter where many answers tie because most costs are zero: a little of other
@@ -112,11 +113,11 @@ pub(super) fn guided(body: &Body, guide: &[f64]) -> Option<Certified> {
                 *cost += share * guide / total;
             }
             // Scale and fold do not look at costs, so the point is one of `task` too.
-            let point = optimum(&Task::new(&mixed, 0.0, &ATTEMPTS[0]).inner);
+            let point = nearest(&Task::new(&mixed, 0.0, &ATTEMPTS[0]).inner);
             if let Some(certified) = point.ok().and_then(|point| task.at_point(&point)) {
                 return Some(certified);
             }
         }
     }
-    quick(body)
+    quick(body, None)
 }

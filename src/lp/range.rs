@@ -7,7 +7,7 @@
 use super::body::Body;
 use super::dual::{Side, Stand, conditions, face_of};
 use super::model::{ColId, Lp, RowId};
-use super::solve::{Certified, Failure, solve_body};
+use super::solve::{Certified, Failure, solve_body, solve_body_from};
 
 /// How near a side counts as on it.
 const NEAR: f64 = 1e-9;
@@ -139,7 +139,7 @@ fn beyond_price(body: &Body, constant: f64, answer: &Certified, col: usize, end:
     };
     for step in STEPS {
         moved.cost[col] = end + sign * step * unit;
-        let next = solve_body(&moved, constant).ok()?.x;
+        let next = solve_body_from(&moved, constant, answer.basis.as_ref()).ok()?.x;
         let cost = |x: &[f64]| -> (f64, f64) {
             let terms = (0..body.width()).map(|j| x[j] * if j == col { end } else { body.cost[j] });
             terms.fold((0.0, 0.0), |(sum, most): (f64, f64), term| (sum + term, most.max(term.abs())))
@@ -228,7 +228,7 @@ fn beyond_side(
     for step in STEPS {
         let to = end.side + sign * step * unit;
         set(&mut moved, to);
-        match solve_body(&moved, constant) {
+        match solve_body_from(&moved, constant, answer.basis.as_ref()) {
             Ok(next) => {
                 let back = next.objective - next.row_dual[row] * (to - end.side);
                 if (back - end.cost).abs() <= TIE * back.abs().max(next.objective.abs()).max(end.cost.abs()) {

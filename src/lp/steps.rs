@@ -5,7 +5,7 @@
 
 use super::body::Body;
 use super::model::{ColId, Lp};
-use super::solve::{Failure, solve_body};
+use super::solve::{Failure, solve_body_from};
 
 /// Relative difference within which two costs or two uses are the same.
 const SAME: f64 = 1e-9;
@@ -62,6 +62,7 @@ pub fn step_table(lp: &Lp, priced: &[Priced], from: f64, to: f64) -> Result<Vec<
         return Err(Failure::Invalid(format!("prices from {from} to {to}")));
     }
     let mut solves = 0;
+    let mut near = None;
     let mut at = |price: f64| -> Result<Piece, Failure> {
         solves += 1;
         if solves > MOST_SOLVES {
@@ -70,7 +71,8 @@ pub fn step_table(lp: &Lp, priced: &[Priced], from: f64, to: f64) -> Result<Vec<
         for one in priced {
             body.cost[one.col.0] = one.fixed + one.per_price * price;
         }
-        let answer = solve_body(&body, lp.constant)?;
+        let answer = solve_body_from(&body, lp.constant, near.as_ref())?;
+        near.clone_from(&answer.basis);
         let quantity: f64 = priced.iter().map(|one| one.per_price * answer.x[one.col.0]).sum();
         let size = (quantity * price).abs().max(answer.objective.abs());
         Ok(Piece { price, quantity, base: answer.objective - quantity * price, size, x: answer.x })

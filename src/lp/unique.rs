@@ -66,7 +66,7 @@ pub fn uniqueness(lp: &Lp, answer: &Certified) -> Result<Uniqueness, Failure> {
             }
         }
     }
-    let Some(moved) = quick(&face) else { return Ok(Uniqueness::Unknown) };
+    let Some(moved) = quick(&face, answer.basis.as_ref()) else { return Ok(Uniqueness::Unknown) };
     let far = moved.x.iter().zip(&answer.x).map(|(new, old)| (new - old).abs()).fold(0.0, f64::max);
     if far <= NO_MOVE {
         return Ok(Uniqueness::Unique);

@@ -10,7 +10,8 @@ use good_lp::solvers::SolutionStatus;
 use super::body::Body;
 use super::engine::{Stop, Whole as Ask, optimum_in_whole};
 use super::model::{ColId, Lp};
-use super::solve::{Failure, solve_body};
+use super::simplex::Basis;
+use super::solve::{Failure, solve_body, solve_body_from};
 
 /// The search takes a number this near a whole one for whole.
 const WHOLE: f64 = 1e-6;
@@ -68,7 +69,8 @@ pub fn solve_whole(
     }
     let numbers: Vec<usize> = cols.iter().map(|col| col.0).collect();
     let fractions = solve_body(&body, lp.constant)?;
-    let start = start.and_then(|start| settle(&body, start, &numbers));
+    let near = fractions.basis.as_ref();
+    let start = start.and_then(|start| settle(&body, start, &numbers, near));
 
     #[allow(clippy::cast_possible_truncation)] // a gap needs no more digits
     let ask = Ask { cols: &numbers, start: start.as_deref(), gap: gap as f32, seconds };
@@ -82,7 +84,7 @@ pub fn solve_whole(
                 SolutionStatus::TimeLimit => Ended::OutOfTime,
             };
             let bound = found.bound.map(|bound| bound + lp.constant);
-            match (settle(&body, &found.x, &numbers), start) {
+            match (settle(&body, &found.x, &numbers, near), start) {
                 (Some(x), _) => (x, ended, bound),
                 // What the solver gave does not hold; the start does, with the bound of the fractions.
                 (None, Some(start)) => (start, Ended::OutOfTime, None),
@@ -103,7 +105,7 @@ pub fn solve_whole(
 }
 
 /// The certified least cost at the whole numbers of `x`, if they are whole and anything fits them.
-fn settle(body: &Body, x: &[f64], whole: &[usize]) -> Option<Vec<f64>> {
+fn settle(body: &Body, x: &[f64], whole: &[usize], near: Option<&Basis>) -> Option<Vec<f64>> {
     if x.len() != body.width() {
         return None;
     }
@@ -116,5 +118,5 @@ fn settle(body: &Body, x: &[f64], whole: &[usize]) -> Option<Vec<f64>> {
         }
         (fixed.lower[j], fixed.upper[j]) = (round, round);
     }
-    solve_body(&fixed, 0.0).ok().map(|answer| answer.x)
+    solve_body_from(&fixed, 0.0, near).ok().map(|answer| answer.x)
 }

@@ -20,6 +20,21 @@ pub fn sections(case: &Case, short: &Short) -> Page {
         "With these feeds the needs and limits below cannot all hold. When everything that can be met is met, this is what is missing:",
     );
     table(&mut page, case, &short.shortfalls);
+    if case.settings.certainty_pct > 50.0 {
+        let most = match short.reachable_pct {
+            Some(pct) => format!(
+                "About {pct} % is the most that can be had with these feeds; a test of the ones that vary most raises it"
+            ),
+            None => "Not even the averages of the feeds meet them".to_owned(),
+        };
+        page.words(
+            "",
+            &format!(
+                "Each need is asked for with {} % certainty: figures of needs are what the feeds bring when they come out that low. {most}.",
+                case.settings.certainty_pct
+            ),
+        );
+    }
     if !short.ways_out.is_empty() {
         page.section("ways", "", "One change that alone would make a plan possible, the smallest first:");
         for way in &short.ways_out {

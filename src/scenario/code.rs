@@ -1,10 +1,10 @@
-//! Every code a herd file can be refused or warned with: title and explanation, for the docs and for `explain`.
+//! Every code a herd file or a gin file can be refused or warned with: title and explanation, for the docs and for `explain`.
 
 use crate::diagnostic::Diagnostic;
 
 macro_rules! codes {
     ($($name:ident $text:literal $title:literal $explanation:literal)*) => {
-        /// What can be wrong with a herd file.
+        /// What can be wrong with a herd file or a gin file.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
         pub enum Code {
             $(#[doc = $title] $name,)*
@@ -14,7 +14,7 @@ macro_rules! codes {
             /// Every code, in order.
             pub const ALL: &'static [Self] = &[$(Self::$name,)*];
 
-            /// The code as printed: `H` and three digits.
+            /// The code as printed: `H`, of gin files alone `G`, and three digits.
             #[must_use]
             pub fn text(self) -> &'static str {
                 match self { $(Self::$name => $text,)* }
@@ -166,10 +166,44 @@ codes! {
         "A feed bought in whole loads needs the tons of a load, and room for at least one."
     PriceMonths "H094" "Prices by month that begin too late"
         "A price holds from its month on until the next one. For the months before the first, the first is taken."
+    NoTestWeight "H095" "A bushel price without a test weight"
+        "A bushel is a measure of room that the trade has turned into a weight: 56 lb of corn or milo, 60 of wheat. For a feed whose row has none, say what a bushel of it weighs, or give the price by the ton."
+    NoBale "H096" "A bale price without the weight of a bale"
+        "Bales of one diameter differ by hundreds of pounds. Weigh a few and give their weight as fed, or give diameter and width of a round bale, with its density in pounds per cubic foot if you know it; the density of an 1,100-lb bale of 5 by 5 feet (E-319) is taken otherwise."
     SetForm "H100" "A `--set` that is not a path, `=` and a value"
         "`--set` lays one value over the file for one run: `--set feeds.prairie_hay.price_usd_per_ton=120`. The parts of the path are the keys of the file joined by points, an item of a list by its name or its number from 1. Nothing after the `=` takes the key out."
     SetPath "H101" "A `--set` to a place that is not in the file"
         "A what-if changes a value that is there, or adds a key under one that is. A mistyped path would change nothing and look like an answer, so it is refused and the near paths are listed."
+    SheetForm "H110" "A price sheet that is not a table"
+        "A price sheet is a CSV table. Its first line is `feed,LIST,LIST…` with a line for each feed under it, or `case,FEED_usd_per_ton,…` with a line for each price list. Every line has as many cells as the first."
+    SheetColumn "H111" "A feed or unit of a price sheet that is not known"
+        "A price sheet prices feeds of the herd file, by the names they have there, in a unit that the file knows the weight of. A feed that is to be priced must stand in the file, even without a price."
+    SheetRow "H112" "A name of a price sheet that is missing or there twice"
+        "Feeds and price lists are told apart by their names."
+    SheetPrice "H113" "Not a price"
+        "A price is a plain figure from 0 up, at the seller; freight comes on top as in the herd file. An empty cell takes the price of the herd file, if it has one."
+    HarvestGuessed "G001" "Harvest taken from irrigation"
+        "Irrigated land is usually picked and dryland usually stripped, but not always, and a stripper without field cleaner brings six times the trash of a picker. Say how the cotton was harvested and nothing is guessed."
+    PartsExceed "G002" "Parts that exceed the seed cotton"
+        "Lint, seed, motes, trash and what is lost unseen are all of the seed cotton. Given figures stand; what is not given is the rest, and a rest below nothing means that one of them is wrong or of another bale."
+    Unaccounted "G003" "Seed cotton that is in no part"
+        "Moisture and dust take a few percent of the seed cotton. Where far more is missing, a part is too small or the seed cotton too heavy."
+    BalesDiffer "G004" "Weeks that do not add up to the season"
+        "`weekly_bales` holds the season's bales week by week, so its sum is the season. Where `bales` says otherwise, one of the two is not up to date."
+    NoHerdFile "G005" "A neighbor's herd file that is not there"
+        "The herd file of a neighbor is looked for beside the gin file. Its cattle, hay and prices say what he can pay; nothing is guessed in its place."
+    SameName "G006" "Two neighbors with one name"
+        "What each neighbor buys is told by his name, so no two can have the same."
+    NoCattle "G007" "A neighbor without cattle"
+        "A neighbor is a herd file with miles, or a line of screening: so many head like the reference herd, or head to the square mile within a distance."
+    WhichFeed "G008" "Which feed of a herd file is this gin's"
+        "The price of one feed of the neighbor's file is asked about. Where several could be meant, or the one named is not there, the neighbor's line names it by `trash_feed:` or `seed_feed:`."
+    NoOutlet "G009" "No price for seed that is not sold near"
+        "Neighbors take a small part of a gin's seed. What the crusher or the exporter pays decides what the rest nets and what is asked of neighbors; without it the rest is counted at nothing."
+    UnusualTrash "G010" "Trash far from what is printed"
+        "The trash of a bale, given or left as the rest, is far outside what is printed for this harvest. If the figures are right nothing is wrong; most often the harvest or the seed cotton is mistaken."
+    NoSeason "G011" "Nothing says when the gin runs"
+        "Tons by week follow from the season of a region that ships with the program, or from the gin's own weekly bales, which are better."
 }
 
 impl Code {

@@ -10,12 +10,13 @@ use crate::lp::{self, Priced, Step};
 use crate::quantity::KgDm;
 use crate::winter::plan::solve_growing;
 use crate::winter::program::Program;
+use crate::winter::sure;
 use crate::winter::{Case, Cells};
 
 /// Highest delivered price asked about, US dollars per short ton: the most a herd file may hold.
 pub const HIGHEST_USD_PER_TON: f64 = 20_000.0;
 /// How closely growth holds its curve in a table, as a share of the gain: break prices are then right to a cent or two.
-const CURVE: f64 = 1e-5;
+pub(super) const CURVE: f64 = 1e-5;
 /// Rounds of tangents before giving up; each one cuts the error at least in half.
 const ROUNDS: usize = 30;
 /// Tons below this are none.
@@ -37,6 +38,8 @@ pub struct RowEnd {
     pub usd_per_ton: f64,
     /// Short tons bought over the winter.
     pub tons: f64,
+    /// The same by period.
+    pub tons_by_period: Vec<f64>,
     /// Least cost of the winter, US dollars.
     pub cost_usd: f64,
     /// Pounds as fed per head and day, the mean of the winter, by group; of bought and owned together.
@@ -136,6 +139,25 @@ pub fn make_buyable(offer: &mut Offer) {
 /// # Errors
 /// Whatever the engine says: nothing is feasible, or an answer could not be proved.
 pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::Failure> {
+    table_between(case, cells, offer, &Span { from: 0.0, to: HIGHEST_USD_PER_TON, curve: CURVE })
+}
+
+/// The prices a table is asked for, and how closely.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Span {
+    /// Lowest delivered price, US dollars per short ton; raised to [`lowest_price`].
+    pub from: f64,
+    /// Highest delivered price, US dollars per short ton.
+    pub to: f64,
+    /// How closely growth holds its curve, as a share of the gain. 1e-5 gives break prices to a cent or two.
+    pub curve: f64,
+}
+
+/// The same table between two delivered prices: its first and last row end there.
+///
+/// # Errors
+/// As [`table`].
+pub fn table_between(case: &Case, cells: &Cells<'_>, offer: usize, span: &Span) -> Result<Table, lp::Failure> {
     let mut program = Program::build(case, cells);
     solve_growing(&mut program, cells)?;
     let price = case.offers[offer].delivered_usd_per_ton().unwrap_or(0.0);
@@ -144,12 +166,12 @@ pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::
         .into_iter()
         .map(|(col, tons)| Priced { col, fixed: program.lp.cols[col.0].cost - tons * price, per_price: tons })
         .collect();
-    let lowest = lowest_price(&case.offers[offer]);
+    let lowest = lowest_price(&case.offers[offer]).max(span.from);
     for _ in 0..ROUNDS {
-        let steps = lp::step_table(&program.lp, &priced, lowest, HIGHEST_USD_PER_TON)?;
+        let steps = lp::step_table(&program.lp, &priced, lowest, span.to.max(lowest))?;
         let mut added = false;
         for step in &steps {
-            added |= bend(&mut program, cells, &step.x);
+            added |= bend(&mut program, cells, &step.x, span.curve);
         }
         if !added {
             return Ok(Table { offer, lowest_usd_per_ton: lowest, rows: rows(case, cells, &program, offer, &steps) });
@@ -159,17 +181,19 @@ pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::
 }
 
 /// Adds a tangent in every growing block that misses its curve; tells whether any was added.
-fn bend(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool {
-    let mut added = false;
+pub(super) fn bend(program: &mut Program, cells: &Cells<'_>, x: &[f64], curve: f64) -> bool {
+    let mut added = sure::add_cuts(program, cells, x, curve);
     let Program { lp, blocks, .. } = program;
     for (cell, block) in cells.iter().flatten().zip(blocks.iter_mut().flatten()) {
         let (Some(growth), Some(rows)) = (&cell.demands.growth, &mut block.growth) else { continue };
-        let retained = growth.retained_neg_mcal(&crate::winter::program::ration(&block.amounts, x));
+        let kg_dm = crate::winter::program::ration(&block.amounts, x);
+        let growth = growth.low(cell.demands.z, &kg_dm);
+        let retained = growth.retained_neg_mcal(&kg_dm);
         let split = x[rows.split.0].clamp(0.01, 0.99);
-        let known = rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-9);
-        if retained < growth.gain_neg_mcal * (1.0 - CURVE) && !known {
+        let known = cell.demands.z <= 0.0 && rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-9);
+        if retained < growth.gain_neg_mcal * (1.0 - curve) && !known {
             let place = format!("{} {}", cell.block.group.name, cell.block.period.label);
-            rows.add_tangent(lp, growth, &block.amounts, &place, split);
+            rows.add_tangent(lp, &growth, &block.amounts, &place, split);
             added = true;
         }
     }
@@ -201,7 +225,7 @@ fn rows(case: &Case, cells: &Cells<'_>, program: &Program, offer: usize, steps: 
 }
 
 /// Which columns are used and which rules have no room, tangents aside.
-fn kind_of(program: &Program, x: &[f64]) -> Vec<bool> {
+pub(super) fn kind_of(program: &Program, x: &[f64]) -> Vec<bool> {
     let used = |col: lp::ColId| x[col.0].abs() > 1e-6;
     let mut kind = Vec::new();
     for block in program.blocks.iter().flatten() {
@@ -224,10 +248,26 @@ fn end_of(case: &Case, cells: &Cells<'_>, program: &Program, offer: usize, step:
     RowEnd {
         usd_per_ton: price,
         tons: if step.quantity > NO_TONS { step.quantity } else { 0.0 },
+        tons_by_period: tons_by_period(case, program, offer, &step.x),
         cost_usd: step.cost_at_from + step.quantity * (price - step.from),
         lb_by_group: lb_by_group(case, cells, program, offer, &step.x),
         drawn_tons: drawn_tons(case, cells, program, &step.x),
     }
+}
+
+/// Short tons of an offer bought in each period at a point.
+fn tons_by_period(case: &Case, program: &Program, offer: usize, x: &[f64]) -> Vec<f64> {
+    let periods = case.periods.iter().enumerate();
+    if let Some(store) = &program.stores[offer] {
+        return periods.map(|(t, _)| store.bought_tons(t, x)).collect();
+    }
+    periods
+        .map(|(t, period)| {
+            let per_kg = case.offers[offer].tons_per_kg_dm_eaten(f64::from(period.days()));
+            let groups = program.blocks.iter().enumerate();
+            groups.map(|(g, row)| program.ration(g, t, x)[offer] * per_kg * row[t].head_days).sum()
+        })
+        .collect()
 }
 
 /// Short tons of each offer that a point draws for feeding over the winter.

@@ -3,7 +3,7 @@
 
 use super::Case;
 use super::assemble::Cells;
-use super::plan::add_tangents;
+use super::plan::{ROUNDS, add_tangents};
 use super::program::{BlockRows, Program};
 use crate::lp::{self, Certified};
 use crate::quantity::lb_from_kg;
@@ -48,20 +48,21 @@ pub fn steady(
                 if before.is_empty() || now.is_empty() {
                     continue;
                 }
-                let change = second.lp.col(format!("change {g} {t}"), 1.0, 0.0, f64::INFINITY);
-                for sign in [1.0, -1.0] {
-                    let terms = now.iter().map(|col| (*col, -sign)).chain(before.iter().map(|col| (*col, sign)));
-                    second.lp.row("change", 0.0, f64::INFINITY, terms.chain([(change, 1.0)]));
-                }
+                let [more, less] =
+                    ["more", "less"].map(|word| second.lp.col(format!("{word} {g} {t}"), 1.0, 0.0, f64::INFINITY));
+                let terms = now.iter().map(|col| (*col, 1.0)).chain(before.iter().map(|col| (*col, -1.0)));
+                second.lp.row("change", 0.0, 0.0, terms.chain([(more, -1.0), (less, 1.0)]));
             }
         }
     }
-    for _ in 0..40 {
-        match lp::solve(&second.lp) {
+    let mut near = best.clone();
+    for _ in 0..ROUNDS {
+        match lp::solve_from(&second.lp, &near) {
             Ok(found) => {
                 if !add_tangents(&mut second, cells, &found.x) {
                     return Ok(Some(found.x[..program.lp.cols.len()].to_vec()));
                 }
+                near = found;
             }
             Err(failure) => return Err(format!("steady rations: {failure}")),
         }

@@ -148,6 +148,7 @@ pub(super) fn purchases(page: &mut Page, report: &Report) {
             .collect();
         page.table("What to buy, short tons as fed, waste and loss included", 1, &header, &rows);
     }
+    crate::report::prices::add_to(page, report);
 }
 
 pub(in crate::report) fn tonnage(tons: f64) -> String {
@@ -196,13 +197,18 @@ pub(super) fn stocks(page: &mut Page, report: &Report) {
 
 /// A short head for a column: the month, or the day it starts.
 pub(in crate::report) fn short_label(period: &PeriodReport) -> String {
+    short_name(&period.label)
+}
+
+/// The same from the label of a period.
+pub(in crate::report) fn short_name(label: &str) -> String {
     const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let parts: Vec<&str> = period.label.split('-').collect();
+    let parts: Vec<&str> = label.split('-').collect();
     let month =
         parts.get(1).and_then(|text| text.parse::<usize>().ok()).and_then(|number| MONTHS.get(number.wrapping_sub(1)));
     match (month, parts.get(2)) {
         (Some(month), None) => (*month).to_owned(),
         (Some(month), Some(day)) => format!("{month} {}", day.trim_start_matches('0')),
-        _ => period.label.clone(),
+        _ => label.to_owned(),
     }
 }

@@ -24,6 +24,7 @@ pub(super) fn condition(page: &mut Page, report: &Report) {
             lines.push(text);
         }
     }
+    lines.extend(super::super::sure::cover_words(report));
     if lines.is_empty() {
         return;
     }
@@ -59,12 +60,20 @@ fn low_words(group: &GroupReport) -> Option<String> {
         .iter()
         .filter_map(|period| period.low_case.as_ref().map(|low| (period, low)))
         .min_by(|a, b| a.1.days_to_lose_a_score.total_cmp(&b.1.days_to_lose_a_score))?;
+    let protein = match low.short_cp_lb {
+        short if short >= 0.005 => format!(" and {short:.2} lb of protein"),
+        _ => String::new(),
+    };
     Some(format!(
-        "{}: if {} tests low, {:.0} % TDN instead of {:.0}, they lose a score in {:.0} days ({}).",
+        "{}: if {} comes out low, {:.0} % TDN and {:.1} % protein instead of {:.0} and {:.1}, they are {:.1} lb of TDN{protein} a day short \
+         and lose a score in {:.0} days ({}).",
         group.name,
         low.feed,
         low.low_tdn_pct_dm,
+        low.low_cp_pct_dm,
         low.tdn_pct_dm,
+        low.cp_pct_dm,
+        low.short_tdn_lb,
         low.days_to_lose_a_score,
         short_label(period)
     ))
@@ -152,6 +161,7 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             ),
         );
     }
+    super::super::sure::chances(page, report);
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
         page.words(

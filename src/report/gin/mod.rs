@@ -1,0 +1,8 @@
+//! The gin's side on paper: plain data with units in the names, the page, the slip and the sheet, and CSV.
+
+pub mod build;
+pub mod csv;
+pub mod model;
+pub mod sheet;
+pub mod text;
+pub mod units;

@@ -1,0 +1,76 @@
+//! The delivery slip and the buyer's sheet.
+
+use super::model::{GinReport, Paper};
+use crate::report::grid::paragraph;
+use std::fmt::Write as _;
+
+/// The delivery slip of each byproduct: what is known, what is missing, blanks to fill at the scale.
+#[must_use]
+pub fn slips(report: &GinReport) -> String {
+    report.papers.iter().map(|paper| slip(report, paper)).collect::<Vec<_>>().join("\n")
+}
+
+fn slip(report: &GinReport, paper: &Paper) -> String {
+    let mut out = String::new();
+    let _ = writeln!(out, "DELIVERY SLIP                                          {}", report.gin);
+    let _ = writeln!(out, "Product   {}", paper.name);
+    out.push_str("Date ______________   Truck ______________   Driver ____________________\n");
+    out.push_str("Gross _____________ lb   Tare _____________ lb   Net _____________ lb\n");
+    out.push_str("Buyer ____________________________   For: beef cattle only\n\n");
+    for line in &paper.lines {
+        let known = line.known.clone().unwrap_or_else(|| format!("MISSING: {}", line.why));
+        out.push_str(&paragraph(&format!("  {:<24}", line.what), &known));
+    }
+    out.push('\n');
+    out.push_str(&missing(paper));
+    out.push_str(&paragraph(
+        "",
+        "Feed that is sold may need a license, a label and a tonnage report. Ask your state feed control office.",
+    ));
+    out.push_str("\nSeller _____________________________   Received by _____________________________\n");
+    out
+}
+
+/// What is missing, loudly.
+#[must_use]
+pub fn missing(paper: &Paper) -> String {
+    if paper.missing.is_empty() {
+        return String::new();
+    }
+    let mut out = format!("*** {} MISSING on the {} slip ***\n", paper.missing.len(), paper.product);
+    out.push_str(&paragraph("  ", &format!("{}. A careful buyer will not take it without.", paper.missing.join(", "))));
+    out
+}
+
+/// The buyer's sheet of each byproduct.
+#[must_use]
+pub fn buyer_sheets(report: &GinReport) -> String {
+    report.papers.iter().map(|paper| buyer_sheet(report, paper)).collect::<Vec<_>>().join("\n")
+}
+
+fn buyer_sheet(report: &GinReport, paper: &Paper) -> String {
+    let mut out = String::new();
+    let _ = writeln!(out, "WHAT THE BUYER MUST KNOW: {}", paper.name);
+    let _ = writeln!(out, "from {}\n", report.gin);
+    for saying in &paper.sayings {
+        out.push_str(&paragraph("  - ", saying));
+    }
+    out.push_str("\nWHAT IS KNOWN OF THIS LOT\n");
+    for line in &paper.lines {
+        let known = line.known.clone().unwrap_or_else(|| format!("MISSING: {}", line.why));
+        out.push_str(&paragraph(&format!("  {:<24}", line.what), &known));
+    }
+    out.push('\n');
+    out.push_str(&missing(paper));
+    out.push_str("\nWHAT TO WATCH, with the figure and where it comes from\n");
+    for caution in &paper.cautions {
+        let mut text = caution.text.trim().to_owned();
+        if let Some(figure) = &caution.figure {
+            let _ = write!(text, " [{figure}]");
+        }
+        let source = caution.source.as_ref().map_or(String::new(), |source| format!("{source}, "));
+        let _ = write!(text, " ({source}{})", caution.origin.words());
+        out.push_str(&paragraph("  - ", &text));
+    }
+    out
+}

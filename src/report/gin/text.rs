@@ -1,0 +1,592 @@
+//! The page of a gin: what to ask, of whom, when the pile is full, how far it hauls, and what to tell.
+
+use super::model::{DemandPoint, GinReport, NeighborReport, Outcome, ProductReport, WeekReport};
+use super::sheet;
+use super::units::Units;
+use crate::limit::figure_text;
+use crate::report::grid::{grid, paragraph};
+use crate::report::text::usd;
+use std::fmt::Write as _;
+
+/// Widest bar of the picture of supply.
+const BAR: usize = 30;
+/// Most rows of the demand curve on the page; JSON has every point.
+const MOST_PRICES: usize = 12;
+
+/// The page.
+#[must_use]
+pub fn page(report: &GinReport, units: Units) -> String {
+    let mut out = String::new();
+    let season = report.season_of.as_ref().map_or("its own weeks".to_owned(), |region| {
+        let behind = if report.behind_weeks > 0.0 {
+            format!(", {} weeks behind", figure_text(report.behind_weeks, 0))
+        } else {
+            String::new()
+        };
+        format!("season of the {region}{behind}")
+    });
+    let wet = if report.wet_harvest { ", wet harvest" } else { "" };
+    let _ = writeln!(out, "{}: {} bales, {}, {season}{wet}", report.gin, figure_text(report.bales, 0), report.harvest);
+    out.push_str("\nTHE ANSWER\n");
+    for product in &report.products {
+        out.push_str(&answer(product, units));
+    }
+    out.push_str(&bale(report, units));
+    out.push_str(&yard(report, units));
+    out.push_str(&supply(report, units));
+    for product in &report.products {
+        out.push_str(&neighbors(product, units));
+    }
+    for product in &report.products {
+        out.push_str(&curve(product, units));
+    }
+    out.push_str(&sheets(report, units));
+    out.push_str(&radius(report, units));
+    out.push_str(&handling(report, units));
+    out.push_str(&telling(report));
+    out.push_str(&assumed(report));
+    out
+}
+
+fn names(product: &ProductReport) -> String {
+    let buyers: Vec<&str> =
+        product.neighbors.iter().filter(|one| one.tons >= 0.5).map(|one| one.name.as_str()).collect();
+    buyers.join(", ")
+}
+
+fn answer(product: &ProductReport, units: Units) -> String {
+    let at = &product.at_ask;
+    let mut text = format!("{}: {} tons this season. ", capital(product.product), units.tons(product.season_tons, 0));
+    match product.ask_usd_per_ton {
+        Some(ask) if ask >= 0.0 => {
+            let _ = write!(
+                text,
+                "ASK {} a {} at the gin: {} tons to {}.",
+                units.per_ton(ask),
+                units.ton(),
+                units.tons(at.sold_tons, 0),
+                names(product)
+            );
+        }
+        Some(ask) => {
+            let _ = write!(
+                text,
+                "PAY {} a {} to have it taken: {} tons by {}.",
+                units.per_ton(-ask),
+                units.ton(),
+                units.tons(at.sold_tons, 0),
+                names(product)
+            );
+        }
+        None if product.neighbors.is_empty() => text.push_str("No neighbors are given."),
+        None => text.push_str("SELL NONE NEAR: no neighbor pays more than it brings elsewhere."),
+    }
+    let mut out = paragraph("  ", &text);
+    let more = at.net_usd - product.without_neighbors.net_usd;
+    let mut money = format!("It nets {} over the season", usd(at.net_usd));
+    if product.ask_usd_per_ton.is_some() {
+        let _ =
+            write!(money, ", {} more than without neighbors ({})", usd(more), usd(product.without_neighbors.net_usd));
+    }
+    money.push('.');
+    if let Some(now) = &product.at_asked_now {
+        let _ = write!(
+            money,
+            " At the {} asked now: {} tons sold, {}.",
+            units.per_ton(now.usd_per_ton),
+            units.tons(now.sold_tons, 0),
+            usd(now.net_usd)
+        );
+    }
+    out.push_str(&paragraph("    ", &money));
+    out.push_str(&paragraph("    ", &where_it_goes(product, at, units)));
+    out
+}
+
+fn where_it_goes(product: &ProductReport, at: &Outcome, units: Units) -> String {
+    let mut text = match (&at.overflows_in_week_of, product.room_tons) {
+        (Some(week), Some(room)) => format!(
+            "The pile of {} tons is full in the week of {week}; {} tons must go after that.",
+            units.tons(room, 0),
+            units.tons(at.overflow_tons, 0)
+        ),
+        (_, Some(room)) => format!(
+            "The pile never fills: {} tons at most of the {} there is room for.",
+            units.tons(at.largest_pile_tons, 0),
+            units.tons(room, 0)
+        ),
+        (_, None) => {
+            format!("The largest pile is {} tons; no limit of room is given.", units.tons(at.largest_pile_tons, 0))
+        }
+    };
+    let away: Vec<String> = at
+        .elsewhere
+        .iter()
+        .filter(|one| one.tons >= 0.5)
+        .map(|one| {
+            let own = if one.given { "" } else { ", not given" };
+            format!(
+                "{} tons to {} at {}{own}",
+                units.tons(one.tons, 0),
+                one.outlet.replace('_', " "),
+                units.per_ton(one.usd_per_ton)
+            )
+        })
+        .collect();
+    if !away.is_empty() {
+        let _ = write!(text, " Elsewhere: {}.", away.join("; "));
+    }
+    if at.lost_tons >= 0.5 {
+        let _ = write!(text, " The pile loses {} tons.", units.tons(at.lost_tons, 0));
+    }
+    if product.neighbors.is_empty() {
+        return text;
+    }
+    match product.clears_usd_per_ton {
+        Some(price) => {
+            let _ = write!(text, " All of it would sell at {} or less.", units.per_ton(price));
+        }
+        None => text.push_str(" At no price do these neighbors take all of it."),
+    }
+    text
+}
+
+fn capital(word: &str) -> String {
+    let mut chars = word.chars();
+    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
+}
+
+fn bale(report: &GinReport, units: Units) -> String {
+    let mut out = format!("\nA BALE, {}\n", units.pound());
+    let header = ["", "usual", "from", "to", "of seed cotton"].map(str::to_owned);
+    let mut rows: Vec<Vec<String>> = report
+        .bale
+        .parts
+        .iter()
+        .map(|part| {
+            let ranged = (part.high_lb - part.low_lb).abs() > 0.5;
+            let end = |lb: f64| if ranged { units.lb(lb) } else { String::new() };
+            let share = format!("{} %", figure_text(part.lb / report.bale.seed_cotton_lb * 100.0, 1));
+            vec![part.part.to_owned(), units.lb(part.lb), end(part.low_lb), end(part.high_lb), share]
+        })
+        .collect();
+    let bale = &report.bale;
+    let ranged = bale.seed_cotton_high_lb - bale.seed_cotton_low_lb > 0.5;
+    let end = |lb: f64| if ranged { units.lb(lb) } else { String::new() };
+    rows.push(vec![
+        "seed cotton".to_owned(),
+        units.lb(bale.seed_cotton_lb),
+        end(bale.seed_cotton_low_lb),
+        end(bale.seed_cotton_high_lb),
+        String::new(),
+    ]);
+    let labels: Vec<String> = report
+        .bale
+        .parts
+        .iter()
+        .map(|part| {
+            let source =
+                [part.source, part.place].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(", ");
+            if source.is_empty() {
+                format!("{} {}", part.part, part.origin.words())
+            } else {
+                format!("{} {source} ({})", part.part, part.origin.words())
+            }
+        })
+        .collect();
+    out.push_str(&grid(1, &header, &rows));
+    let motes = if report.motes_tons > 0.0 {
+        format!(
+            " Motes of the season: {} tons, most often worth more as fiber than as feed.",
+            units.tons(report.motes_tons, 0)
+        )
+    } else {
+        String::new()
+    };
+    out.push_str(&paragraph(
+        "  ",
+        &format!(
+            "Turnout {} %, {} of seed for each of lint.{motes} From: {}.",
+            figure_text(bale.turnout_pct, 1),
+            figure_text(bale.seed_to_lint, 2),
+            labels.join("; ")
+        ),
+    ));
+    out
+}
+
+fn yard(report: &GinReport, units: Units) -> String {
+    let Some(yard) = &report.yard else { return String::new() };
+    let mut text = format!(
+        "{} round modules: {} bales to come ({} to {}), with {} tons of seed and {} of trash.",
+        figure_text(yard.round_modules, 0),
+        figure_text(yard.bales, 0),
+        figure_text(yard.bales_low, 0),
+        figure_text(yard.bales_high, 0),
+        units.tons(yard.seed_tons, 0),
+        units.tons(yard.trash_tons, 0)
+    );
+    if let Some(weeks) = yard.weeks_to_gin {
+        let _ = write!(text, " At the rate given that is {} weeks of ginning.", figure_text(weeks, 1));
+    }
+    if let Some(weeks) = yard.waiting_weeks {
+        let _ = write!(text, " A module waits {} weeks; four to eight are common practice.", figure_text(weeks, 0));
+    }
+    format!("\nON THE YARD\n{}", paragraph("  ", &text))
+}
+
+/// `####....|`: what comes, and where the neighbors' wants lie on the same scale.
+fn bar(week: &WeekReport, most: f64) -> String {
+    let place = |tons: f64| -> usize {
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            clippy::cast_precision_loss,
+            reason = "a bar of few columns"
+        )]
+        let at = (tons / most * BAR as f64).round().max(0.0) as usize;
+        at.min(BAR)
+    };
+    let (came, wanted) = (place(week.produced_tons), place(week.wanted_tons));
+    let mut bar: Vec<char> = vec![' '; BAR + 1];
+    bar.iter_mut().take(came).for_each(|cell| *cell = '#');
+    if week.wanted_tons > 0.0 {
+        bar[wanted] = '|';
+    }
+    let text: String = bar.into_iter().collect();
+    format!("{text:<width$}", width = BAR + 1)
+}
+
+fn supply(report: &GinReport, units: Units) -> String {
+    let trash = report.products.iter().find(|one| one.product == "trash");
+    let seed = report.products.iter().find(|one| one.product == "seed");
+    let Some(trash) = trash else { return String::new() };
+    let mut out = "\nSUPPLY BY WEEK, tons; of trash # comes, | neighbors want at the price above\n".to_owned();
+    let header = ["week of", "bales", "seed", "trash", "", "sold", "away", "lost", "pile"].map(str::to_owned);
+    let most = trash.weeks.iter().map(|week| week.produced_tons.max(week.wanted_tons)).fold(1e-9, f64::max);
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for (index, week) in trash.weeks.iter().enumerate() {
+        let seed_tons = seed.and_then(|seed| seed.weeks.get(index)).map_or(0.0, |week| week.produced_tons);
+        let bales = if week.bales >= 0.5 { figure_text(week.bales, 0) } else { String::new() };
+        let full = if week.overflow_tons > 1e-9 { " FULL" } else { "" };
+        rows.push(vec![
+            week.week_of.clone(),
+            bales,
+            units.tons_or_blank(seed_tons),
+            units.tons_or_blank(week.produced_tons),
+            bar(week, most),
+            units.tons_or_blank(week.sold_tons),
+            units.tons_or_blank(week.elsewhere_tons),
+            units.tons_or_blank(week.lost_tons),
+            format!("{}{full:<5}", units.tons_or_blank(week.pile_tons)),
+        ]);
+    }
+    out.push_str(&grid(1, &header, &rows));
+    let total = |pick: fn(&WeekReport) -> f64| trash.weeks.iter().map(pick).sum::<f64>();
+    out.push_str(&paragraph(
+        "  ",
+        &format!(
+            "Trash over the season: {} tons come, {} sold, {} away, {} lost. Seed by week with its own sales: `--format csv`.",
+            units.tons(total(|week| week.produced_tons), 0),
+            units.tons(total(|week| week.sold_tons), 0),
+            units.tons(total(|week| week.elsewhere_tons), 0),
+            units.tons(total(|week| week.lost_tons), 0)
+        ),
+    ));
+    out
+}
+
+fn neighbors(product: &ProductReport, units: Units) -> String {
+    if product.neighbors.is_empty() && product.not_asked.is_empty() {
+        return String::new();
+    }
+    let mut out =
+        format!("\nWHAT NEIGHBORS CAN PAY FOR {}, $ a {} at the gin\n", product.product.to_uppercase(), units.ton());
+    let months = month_names(product);
+    let mut header: Vec<String> =
+        ["", units.mile(), "head", "haul", "any up to", "half up to", "tons", "loads"].map(str::to_owned).to_vec();
+    header.extend(months.iter().map(|month| short_name(month)));
+    let rows: Vec<Vec<String>> = product.neighbors.iter().map(|one| neighbor_row(one, &months, units)).collect();
+    if !rows.is_empty() {
+        out.push_str(&grid(1, &header, &rows));
+    }
+    for one in &product.neighbors {
+        if let Some(words) = &one.stands_for {
+            out.push_str(&paragraph("  ", &format!("{}: {words} (screening).", one.name)));
+        }
+    }
+    let bound: Vec<&str> =
+        product.neighbors.iter().filter(|one| one.buys_at_any_price).map(|one| one.name.as_str()).collect();
+    if !bound.is_empty() {
+        out.push_str(&paragraph(
+            "  ",
+            &format!(
+                "* {}: buys at every price looked at (to {} at the gin), because the file has nothing in its place. Add the \
+                 feed he would turn to before you count on it.",
+                bound.join(", "),
+                units.per_ton(product.highest_looked_at_usd_per_ton)
+            ),
+        ));
+    }
+    for one in &product.not_asked {
+        out.push_str(&paragraph("  ! ", &format!("{} is not counted: {}.", one.name, one.why)));
+    }
+    out
+}
+
+/// Months in which any neighbor gets any.
+fn month_names(product: &ProductReport) -> Vec<String> {
+    let Some(first) = product.neighbors.first() else { return Vec::new() };
+    let month = |index: usize| first.months[index].month.clone();
+    (0..first.months.len())
+        .filter(|index| {
+            product.neighbors.iter().any(|one| one.months.get(*index).is_some_and(|month| month.tons >= 0.5))
+        })
+        .map(month)
+        .collect()
+}
+
+/// `2026-11` as `Nov`.
+fn short_name(month: &str) -> String {
+    const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let number: Option<usize> = month.rsplit('-').next().and_then(|text| text.parse().ok());
+    number.and_then(|number| NAMES.get(number.wrapping_sub(1))).map_or(month.to_owned(), |name| (*name).to_owned())
+}
+
+fn neighbor_row(one: &NeighborReport, months: &[String], units: Units) -> Vec<String> {
+    let price = |usd: Option<f64>| usd.map_or("none".to_owned(), |usd| units.per_ton(usd));
+    let (any, half) = if one.buys_at_any_price {
+        ("any *".to_owned(), String::new())
+    } else {
+        (price(one.worth_at_gin_usd_per_ton), price(one.half_at_gin_usd_per_ton))
+    };
+    let mut row = vec![
+        one.name.clone(),
+        units.miles(one.miles),
+        figure_text(one.head, 0),
+        units.per_ton(one.freight_usd_per_ton),
+        any,
+        half,
+        units.tons_or_blank(one.tons),
+        if one.tons >= 0.5 { figure_text(one.loads, 1) } else { String::new() },
+    ];
+    for month in months {
+        let tons = one.months.iter().find(|each| &each.month == month).map_or(0.0, |each| each.tons);
+        row.push(units.tons_or_blank(tons));
+    }
+    row
+}
+
+/// Points of the curve to show: where tons change by most, evenly over the tons.
+fn shown(points: &[DemandPoint]) -> Vec<&DemandPoint> {
+    let Some(best) = points.iter().max_by(|a, b| a.net_usd.total_cmp(&b.net_usd)) else { return Vec::new() };
+    let most = points.first().map_or(0.0, |point| point.demand_tons);
+    let step = (most / 8.0).max(1e-9);
+    let mut list: Vec<&DemandPoint> = Vec::new();
+    for (index, point) in points.iter().enumerate() {
+        // The last price before the tons fall.
+        let falls = points.get(index + 1).is_none_or(|next| point.demand_tons - next.demand_tons > 1e-6);
+        let is_best = (point.usd_per_ton - best.usd_per_ton).abs() < 1e-9;
+        let far = list.last().is_none_or(|last| last.demand_tons - point.demand_tons >= step);
+        let last = index + 1 == points.len();
+        if is_best || last || index == 0 || falls && far {
+            list.push(point);
+        }
+    }
+    while list.len() > MOST_PRICES {
+        let drop =
+            (1..list.len() - 1).filter(|at| (list[*at].usd_per_ton - best.usd_per_ton).abs() > 1e-9).min_by(|a, b| {
+                let gap = |at: &usize| list[at - 1].demand_tons - list[at + 1].demand_tons;
+                gap(a).total_cmp(&gap(b))
+            });
+        let Some(drop) = drop else { break };
+        list.remove(drop);
+    }
+    list
+}
+
+fn curve(product: &ProductReport, units: Units) -> String {
+    if product.neighbors.is_empty() {
+        return String::new();
+    }
+    let mut out = format!("\nPRICE AND TONS OF {}\n", product.product.to_uppercase());
+    let header =
+        ["$ at the gin".to_owned(), "wanted".to_owned(), "sold".to_owned(), "season nets".to_owned(), String::new()];
+    let most = product.demand.first().map_or(0.0, |point| point.demand_tons).max(1e-9);
+    let rows: Vec<Vec<String>> = shown(&product.demand)
+        .into_iter()
+        .map(|point| {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                clippy::cast_precision_loss,
+                reason = "a bar of few columns"
+            )]
+            let bar = (point.demand_tons / most * BAR as f64).round().max(0.0) as usize;
+            let is_best = (point.usd_per_ton - product.at_ask.usd_per_ton).abs() < 1e-9;
+            let mark = if is_best { " <- nets most" } else { "" };
+            vec![
+                units.per_ton(point.usd_per_ton),
+                units.tons(point.demand_tons, 0),
+                units.tons(point.sold_tons, 0),
+                usd(point.net_usd),
+                format!("{:<44}", format!("{}{mark}", "=".repeat(bar.min(BAR)))),
+            ]
+        })
+        .collect();
+    out.push_str(&grid(0, &header, &rows));
+    out.push_str(&paragraph(
+        "  ",
+        "Wanted is over the winters of the herds, up to each price; sold is what the weeks can give. A price below zero is paid to the buyer.",
+    ));
+    out
+}
+
+fn sheets(report: &GinReport, units: Units) -> String {
+    let mut rows = Vec::new();
+    for product in &report.products {
+        for sheet in &product.sheets {
+            rows.push(vec![
+                product.product.to_owned(),
+                if sheet.not_in_both.is_empty() {
+                    sheet.prices.clone()
+                } else {
+                    format!("{} (other neighbors: {})", sheet.prices, sheet.not_in_both.join(", "))
+                },
+                sheet.ask_usd_per_ton.map_or("none".to_owned(), |ask| units.per_ton(ask)),
+                units.tons(sheet.sold_tons, 0),
+                usd(sheet.net_usd),
+            ]);
+        }
+    }
+    if rows.is_empty() {
+        return String::new();
+    }
+    let header = ["", "prices of other feeds", "ask", "tons sold", "season nets"].map(str::to_owned);
+    format!("\nIF PRICES CHANGE\n{}", grid(2, &header, &rows))
+}
+
+fn radius(report: &GinReport, units: Units) -> String {
+    let mut rows = Vec::new();
+    let mut worth = Vec::new();
+    for product in &report.products {
+        for row in &product.radius {
+            rows.push(vec![
+                format!("{} {}", product.product, if row.form == "seed" { "" } else { row.form }).trim().to_owned(),
+                units.tons(row.tons_per_load, 1),
+                units.per_ton_mile(row.usd_per_ton_mile),
+                units.per_ton(row.handling_usd_per_ton),
+                units.miles(row.miles_at_ask_half),
+                units.miles(row.miles_at_ask_last),
+                units.miles(row.miles_at_fallback),
+            ]);
+        }
+        if let (Some(half), Some(first)) = (product.delivered_half_usd_per_ton, product.delivered_first_usd_per_ton) {
+            let some = if product.neighbors.iter().any(|one| one.buys_at_any_price) { "at least " } else { "" };
+            worth.push(format!(
+                "{} is worth {} delivered for half of what the herds would take, {some}{} for the last ton",
+                product.product,
+                units.per_ton(half),
+                units.per_ton(first)
+            ));
+        }
+    }
+    if rows.is_empty() {
+        return String::new();
+    }
+    let header = [
+        "",
+        "tons a load",
+        if units.metric { "$/t-km" } else { "$/ton-mile" },
+        "handling",
+        "at the ask, half",
+        "last ton",
+        "at the fallback, half",
+    ]
+    .map(str::to_owned);
+    format!(
+        "\nHOW FAR IT HAULS, {}\n{}{}",
+        units.mile(),
+        grid(1, &header, &rows),
+        paragraph(
+            "  ",
+            &format!(
+                "By the least-cost winters of the herds, {}. At the fallback the sale nets no more than the next-best outlet. What the buyer loses and wastes is in the worth. Other gins are not counted: a neighbor who can buy nearer or cheaper will.",
+                worth.join("; ")
+            )
+        )
+    )
+}
+
+fn handling(report: &GinReport, units: Units) -> String {
+    if report.processing.is_empty() {
+        return String::new();
+    }
+    let header =
+        ["trash", "cost", "tons a load", "room, tons", "ask", "tons sold", "season nets", "more"].map(str::to_owned);
+    let rows: Vec<Vec<String>> = report
+        .processing
+        .iter()
+        .map(|one| {
+            vec![
+                one.way.to_owned(),
+                units.per_ton(one.usd_per_ton),
+                units.tons(one.tons_per_load, 1),
+                one.room_tons.map_or("any".to_owned(), |tons| units.tons(tons, 0)),
+                units.per_ton(one.ask_usd_per_ton),
+                units.tons(one.sold_tons, 0),
+                usd(one.net_usd),
+                usd(one.more_usd),
+            ]
+        })
+        .collect();
+    let point = report.usd_per_tdn_point.map_or(String::new(), |usd| {
+        format!(
+            " A point of TDN is worth {} a {} to the largest buyer; trash gains about one for each point of ash above 11 it loses (judgement).",
+            units.per_ton(usd),
+            units.ton()
+        )
+    });
+    format!(
+        "\nHANDLING\n{}{}",
+        grid(1, &header, &rows),
+        paragraph(
+            "  ",
+            &format!(
+                "Cost is paid on what is sold, by judgement or from memory unless you give it under `processing`; grinding is counted with \
+                 the waste of a bunk.{point} Grinding or mixing may change what the law asks of you."
+            )
+        )
+    )
+}
+
+fn telling(report: &GinReport) -> String {
+    let mut out = "\nWHAT TO TELL THEM\n".to_owned();
+    for paper in &report.papers {
+        for saying in paper.sayings.iter().take(paper.sayings.len() - 2) {
+            out.push_str(&paragraph("  - ", &format!("{}: {saying}", capital(paper.product))));
+        }
+        out.push_str(&sheet::missing(paper));
+    }
+    if let Some(paper) = report.papers.first() {
+        for saying in paper.sayings.iter().skip(paper.sayings.len() - 2) {
+            out.push_str(&paragraph("  - ", saying));
+        }
+    }
+    out.push_str(&paragraph(
+        "  ",
+        "`--ticket` prints the delivery slips, `--buyer-sheet` the sheets with figures and sources.",
+    ));
+    out
+}
+
+fn assumed(report: &GinReport) -> String {
+    if report.assumed.is_empty() {
+        return String::new();
+    }
+    let mut out = "\nTAKEN BECAUSE THE FILE DOES NOT SAY\n".to_owned();
+    for one in &report.assumed {
+        out.push_str(&paragraph("  - ", one));
+    }
+    out
+}

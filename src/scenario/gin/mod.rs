@@ -1,0 +1,119 @@
+//! From the text of a gin file, and those of the herds it names, to a [`Gin`], with every fault told at once.
+
+mod bale;
+mod measure;
+mod neighbors;
+mod product;
+mod season;
+mod told;
+
+pub use told::{GinRead, Told};
+
+use super::Library;
+use super::code::Code;
+use super::fields::{Fields, Notes};
+use super::node::{Kind as NodeKind, Node};
+use super::{set, spans};
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::gin::product::Kind;
+use crate::gin::{Gin, reference};
+use measure::HAY;
+
+/// Gives the text of a herd file by the name a gin file has for it.
+pub type Herds<'a> = &'a dyn Fn(&str) -> Result<String, Diagnostic>;
+
+/// Reads a gin file, with what-ifs laid over it where [`set::joined`] put any behind its text.
+#[must_use]
+pub fn read(text: &str, name: &str, library: Library<'_>, herds: Herds<'_>) -> GinRead {
+    let mut notes = Notes::default();
+    let mut told = Vec::new();
+    let gin = attempt(text, library, herds, &mut notes, &mut told);
+    let mut list = notes.list;
+    list.sort_by_key(|one| one.label.as_ref().map_or(0, |(span, _)| span.start));
+    if !list.is_empty() {
+        told.insert(0, Told { file: name.to_owned(), text: text.to_owned(), list });
+    }
+    let failed = told.iter().flat_map(|one| &one.list).any(|one| one.severity == Severity::Error);
+    GinRead { gin: gin.filter(|_| !failed), told }
+}
+
+fn attempt(text: &str, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes, told: &mut Vec<Told>) -> Option<Gin> {
+    let file = set::file_of(text);
+    if super::build::blank(file) {
+        notes.push(
+            Code::Empty
+                .error("the file is empty")
+                .help("a gin file has `gin:`, `season:` and `trash:`, as the docs show"),
+        );
+        return None;
+    }
+    let (root, problems) = spans::tree(file);
+    notes.list = problems;
+    let mut root = root?;
+    set::apply(&mut root, text, &mut notes.list);
+    whole(&root, library, herds, notes, told)
+}
+
+/// All the sections.
+fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes, told: &mut Vec<Told>) -> Option<Gin> {
+    if matches!(root.kind, NodeKind::Broken) {
+        return None;
+    }
+    let mut fields = Fields::open(root, "the gin file", root.span.start..root.span.start, notes)?;
+    let mut assumed = Vec::new();
+    let head = fields.required("gin", "{name: Caprock Gin, region: high_plains}", notes);
+    let head = head.and_then(|entry| season::head(entry, notes));
+    let lint_lb = season::lint_of(&mut fields, notes);
+    let season = fields
+        .required("season", "{year: 2026, bales: 30000, harvest: picker}", notes)
+        .and_then(|entry| season::read(entry, head.as_ref(), lint_lb, &mut assumed, notes));
+    let balance = bale::read(&mut fields, season.as_ref(), head.as_ref(), notes);
+    let yard = fields.entry("yard").and_then(|entry| season::yard(entry, season.as_ref()?.harvest, notes));
+    let rate = product::rate(fields.entry("freight"), &mut assumed, notes);
+    let facts = product::Facts {
+        harvest: season.as_ref().map(|it| it.harvest),
+        wet: head.as_ref().is_some_and(|it| it.wet),
+        library,
+    };
+    let trash = product::read(&mut fields, Kind::Trash, &facts, rate, &mut assumed, notes);
+    let seed = product::read(&mut fields, Kind::Seed, &facts, rate, &mut assumed, notes);
+    let choices = product::choices(fields.entry("processing"), &facts, notes);
+    let hay = fields.entry("reference").and_then(|entry| {
+        let mut each = Fields::open(&entry.value, "`reference`", entry.key_span.clone(), notes)?;
+        let hay = each.number(&HAY, notes);
+        each.close(notes);
+        hay
+    });
+    let ticket = told::ticket(fields.entry("ticket"), notes);
+    let hay = hay.unwrap_or(reference::HAY_USD_PER_TON);
+    let around = neighbors::Around {
+        library,
+        herds,
+        region: head.as_ref().and_then(|it| it.region.as_deref()),
+        year: season.as_ref().map(|it| it.year),
+        hay,
+        trash: trash.as_ref(),
+        seed: seed.as_ref(),
+    };
+    let neighbors = neighbors::read(fields.entry("neighbors"), &around, notes, told);
+    fields.close(notes);
+    let (head, season) = (head?, season?);
+    Some(Gin {
+        name: head.name,
+        season_of: season.season_of,
+        behind_weeks: season.behind_weeks,
+        harvest: season.harvest,
+        wet: head.wet,
+        bales: season.bales,
+        ginned: season.ginned,
+        balance: balance?,
+        yard,
+        trash: trash?,
+        seed: seed?,
+        reference_hay_usd_per_ton: hay,
+        neighbors: neighbors?,
+        choices: choices?,
+        ticket: ticket?,
+        assumed,
+    })
+}

@@ -1,0 +1,280 @@
+//! The gin itself, its season, and its yard.
+
+use super::measure::{ACRES, BALES_PER_ROUND, BALES_PER_WEEK, BEHIND, LINT, MODULE_LOADS, ROUND_MODULES, YEAR, YIELD};
+use crate::feed::SupplyCurve;
+use crate::feed::ginning::{GinOutput, Ginning};
+use crate::gin::Harvest;
+use crate::gin::harvest::{STATISTICAL_BALE_LB, Usual};
+use crate::gin::weeks::of_weekly;
+use crate::gin::yard::Yard;
+use crate::quantity::LB_PER_TON;
+use crate::scenario::code::Code;
+use crate::scenario::fields::{Fields, Notes};
+use crate::scenario::groups::exclusive;
+use crate::scenario::measure::{BALES, WAITING, figure};
+use crate::scenario::near;
+use crate::scenario::node::{Entry, Kind};
+use crate::scenario::values::{number, scalar, shortened};
+use crate::source::{Cite, Origin};
+use jiff::civil::Date;
+
+/// Weeks a wet harvest puts a gin behind its region where the file does not say. Judgement.
+const WET_WEEKS: f64 = 2.0;
+/// Share of the bales by which weekly counts may differ from the bales of the season. Judgement.
+const CLOSE: f64 = 0.001;
+
+/// What stands under `gin`.
+pub(super) struct Head {
+    pub(super) name: String,
+    /// Key of the region.
+    pub(super) region: Option<String>,
+    pub(super) wet: bool,
+}
+
+/// What stands under `season`.
+pub(super) struct Season {
+    pub(super) year: i16,
+    pub(super) bales: f64,
+    pub(super) harvest: Harvest,
+    pub(super) ginned: SupplyCurve,
+    pub(super) season_of: Option<String>,
+    pub(super) behind_weeks: f64,
+}
+
+/// Reads `gin`.
+pub(super) fn head(entry: &Entry, notes: &mut Notes) -> Option<Head> {
+    let mut fields = Fields::open(&entry.value, "`gin`", entry.key_span.clone(), notes)?;
+    let name = fields.text("name", notes).unwrap_or("this gin").to_owned();
+    let region = fields.entry("region").and_then(|entry| region(entry, notes));
+    let wet = fields.choice("harvest_weather", &[("ordinary", false), ("wet", true)], notes).unwrap_or(false);
+    fields.close(notes);
+    Some(Head { name, region, wet })
+}
+
+fn region(entry: &Entry, notes: &mut Notes) -> Option<String> {
+    let (text, _) = scalar("region", &entry.value, "a word", notes)?;
+    // The table ships with the program and a test holds that it reads.
+    let table = Ginning::shipped().ok()?;
+    if table.regions.contains_key(text) {
+        return Some(text.to_owned());
+    }
+    let keys = table.regions.keys().map(String::as_str);
+    let help = near::nearest(text, keys.clone())
+        .map_or_else(|| near::list(keys).unwrap_or_default(), |key| format!("`{key}`"));
+    notes.push(
+        Code::UnknownSeason
+            .error(format!("no ginning season is known for `{}`", shortened(text)))
+            .at(entry.place(), "not a region")
+            .help(format!("write {help}, or give `weekly_bales` under `season`")),
+    );
+    None
+}
+
+/// Lint of a bale, which acres and yield need before the rest of `bale` is read; what is wrong with it is told there.
+pub(super) fn lint_of(fields: &mut Fields<'_>, notes: &mut Notes) -> f64 {
+    let Some(entry) = fields.entry("bale") else { return STATISTICAL_BALE_LB };
+    let before = notes.list.len();
+    let lint = Fields::open(&entry.value, "`bale`", entry.key_span.clone(), notes)
+        .and_then(|mut each| each.number(&LINT, notes));
+    notes.list.truncate(before);
+    lint.unwrap_or(STATISTICAL_BALE_LB)
+}
+
+/// Reads `season`.
+pub(super) fn read(
+    entry: &Entry,
+    head: Option<&Head>,
+    lint_lb: f64,
+    assumed: &mut Vec<String>,
+    notes: &mut Notes,
+) -> Option<Season> {
+    let mut fields = Fields::open(&entry.value, "`season`", entry.key_span.clone(), notes)?;
+    let harvest = harvest(&mut fields, assumed, notes);
+    let behind = fields.number(&BEHIND, notes);
+    let weekly = fields.entry("weekly_bales").map(|entry| (entry, weekly(entry, notes)));
+    let bales = bales(&mut fields, lint_lb, weekly.is_some(), assumed, notes);
+    let year = if weekly.is_some() && !fields.present("year") {
+        fields.entry(YEAR.key());
+        None
+    } else {
+        fields.whole(&YEAR, "2026", notes)
+    };
+    fields.close(notes);
+    if let Some((entry, found)) = weekly {
+        let (from, list) = found?;
+        let sum: f64 = list.iter().sum();
+        if let Some(stated) = bales.filter(|stated| (stated - sum).abs() > CLOSE * sum) {
+            notes.push(
+                Code::BalesDiffer
+                    .error(format!("the weeks add up to {} bales, the season has {}", figure(sum), figure(stated)))
+                    .at(entry.key_span.clone(), format!("{} bales in these weeks", figure(sum)))
+                    .help("correct a week, or leave `bales` out: the weeks are the season"),
+            );
+        }
+        return Some(Season {
+            year: from.year(),
+            bales: sum,
+            harvest: harvest?,
+            ginned: of_weekly(from, &list),
+            season_of: None,
+            behind_weeks: 0.0,
+        });
+    }
+    let Some(region) = head?.region.as_deref() else {
+        notes.push(
+            Code::NoSeason
+                .error("nothing says when this gin runs")
+                .at(entry.key_span.clone(), "no weeks and no region")
+                .because("tons by week follow from the bales by week")
+                .help("add `region:` under `gin` (`overwinter` ships seasons of four), or `weekly_bales` here"),
+        );
+        return None;
+    };
+    let table = Ginning::shipped().ok()?;
+    let season = table.regions.get(region)?;
+    let behind_weeks = behind.unwrap_or_else(|| {
+        if head.is_some_and(|it| it.wet) {
+            assumed.push(format!("a wet harvest runs {WET_WEEKS:.0} weeks behind the region (judgement)"));
+            WET_WEEKS
+        } else {
+            0.0
+        }
+    });
+    #[expect(clippy::cast_possible_truncation, reason = "a year from 1990 to 2100")]
+    let year = year? as i16;
+    let bales = bales?;
+    let output = GinOutput { bales, lb_per_bale: LB_PER_TON, waiting_weeks: behind_weeks, share: 1.0 };
+    let ginned = season.supply(&output, Date::new(year, 10, 15).ok()?);
+    Some(Season { year, bales, harvest: harvest?, ginned, season_of: Some(season.name.clone()), behind_weeks })
+}
+
+fn harvest(fields: &mut Fields<'_>, assumed: &mut Vec<String>, notes: &mut Notes) -> Option<Harvest> {
+    let said = fields.entry("harvest");
+    let irrigated = fields.entry("irrigated");
+    let found = fields.choice("harvest", &Harvest::ALL.map(|one| (one.key(), one)), notes);
+    let water = fields.flag("irrigated", notes);
+    match (said, irrigated, water) {
+        (Some(_), _, _) => found,
+        (None, Some(entry), Some(water)) => {
+            let taken = if water { Harvest::Picker } else { Harvest::StripperWithFieldCleaner };
+            notes.push(
+                Code::HarvestGuessed
+                    .warning(format!(
+                        "harvest is taken as {} because the land is {}",
+                        taken.words(),
+                        if water { "irrigated" } else { "dryland" }
+                    ))
+                    .at(entry.key_span.clone(), "a sign, not a fact")
+                    .because("a stripper without field cleaner brings six times the trash of a picker")
+                    .help(format!("write `harvest: {}`, or what it is", taken.key())),
+            );
+            assumed.push(format!("{}, by the usual sign of irrigation (common practice)", taken.words()));
+            Some(taken)
+        }
+        (None, Some(_), None) => None,
+        (None, None, _) => {
+            notes.push(fields.missing("harvest", "stripper_with_field_cleaner"));
+            None
+        }
+    }
+}
+
+fn bales(
+    fields: &mut Fields<'_>,
+    lint_lb: f64,
+    weekly: bool,
+    assumed: &mut Vec<String>,
+    notes: &mut Notes,
+) -> Option<f64> {
+    let acres = fields.number(&ACRES, notes);
+    let lint = fields.number(&YIELD, notes);
+    let has_land = fields.has(&ACRES) || fields.has(&YIELD);
+    let entries = (fields.entry(BALES.key()), fields.entry(ACRES.key()));
+    if let (Some(first), Some(second)) = entries {
+        notes.push(exclusive(first, second));
+    }
+    if !has_land {
+        return if weekly { fields.number(&BALES, notes) } else { fields.number_required(&BALES, "30000", notes) };
+    }
+    for (measure, example) in [(&ACRES, "40000"), (&YIELD, "420")] {
+        if !fields.has(measure) {
+            notes.push(fields.missing(measure.key(), example));
+        }
+    }
+    let bales = acres? * lint? / lint_lb;
+    assumed.push(format!("{} bales from acres and yield", figure(bales.round())));
+    Some(bales)
+}
+
+/// `{from: 2026-10-12, bales: [500, 1200, …]}`.
+fn weekly(entry: &Entry, notes: &mut Notes) -> Option<(Date, Vec<f64>)> {
+    let mut fields = Fields::open(&entry.value, "`weekly_bales`", entry.key_span.clone(), notes)?;
+    let from = fields.date_required("from", "2026-10-12", notes);
+    let list = fields.required("bales", "[500, 1200, 1800]", notes);
+    fields.close(notes);
+    let list = list?;
+    let Kind::List(items) = &list.value.kind else {
+        notes.push(
+            Code::WrongShape
+                .error(format!("`bales` is {}, not a list", list.value.describe()))
+                .at(list.place(), "a list belongs here")
+                .help("write the bales of each week, such as `[500, 1200, 1800]`"),
+        );
+        return None;
+    };
+    let counts: Vec<Option<f64>> = items
+        .iter()
+        .map(|item| {
+            let value = number("bales", item, notes)?;
+            if !(0.0..=100_000.0).contains(&value) {
+                notes.push(
+                    Code::OutOfRange
+                        .error(format!("a week cannot have {} bales", figure(value)))
+                        .at(item.place(), if value < 0.0 { "too small" } else { "too large" })
+                        .help("write a value from 0 to 100000"),
+                );
+                return None;
+            }
+            Some(value)
+        })
+        .collect();
+    let counts: Option<Vec<f64>> = counts.into_iter().collect();
+    let counts = counts?;
+    if counts.iter().sum::<f64>() < 1.0 || counts.len() > 60 {
+        notes.push(
+            Code::WrongShape
+                .error("the weeks hold no bales, or there are more than 60 of them")
+                .at(list.place(), "bales of each week")
+                .help("write the bales of each week of the season, such as `[500, 1200, 1800]`"),
+        );
+        return None;
+    }
+    Some((from?, counts))
+}
+
+/// Reads `yard`.
+pub(super) fn yard(entry: &Entry, harvest: Harvest, notes: &mut Notes) -> Option<Yard> {
+    let mut fields = Fields::open(&entry.value, "`yard`", entry.key_span.clone(), notes)?;
+    let round_modules = fields.number(&ROUND_MODULES, notes);
+    let module_loads = fields.number(&MODULE_LOADS, notes);
+    let own = fields.number(&BALES_PER_ROUND, notes);
+    let waiting_weeks = fields.number(&WAITING, notes);
+    let bales_per_week = fields.number(&BALES_PER_WEEK, notes);
+    if !fields.has(&ROUND_MODULES) && !fields.has(&MODULE_LOADS) {
+        notes.push(fields.missing(ROUND_MODULES.key(), "220"));
+    }
+    fields.close(notes);
+    let bales_per_round = own.map_or(harvest.bales_per_round_module(), |own| Usual {
+        low: own,
+        usual: own,
+        high: own,
+        cite: Cite::new("", "", Origin::Given),
+    });
+    Some(Yard {
+        round_modules: round_modules.unwrap_or(0.0),
+        module_loads: module_loads.unwrap_or(0.0),
+        bales_per_round,
+        waiting_weeks,
+        bales_per_week,
+    })
+}

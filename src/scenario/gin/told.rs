@@ -1,0 +1,77 @@
+//! What reading a gin file gives, and its section on the ticket.
+
+use super::measure::AFLATOXIN;
+use crate::diagnostic::Diagnostic;
+use crate::gin::Gin;
+use crate::gin::ticket::{Sprayed, Ticket};
+use crate::scenario::code::Code;
+use crate::scenario::fields::{Fields, Notes};
+use crate::scenario::node::{Entry, Kind};
+
+/// What is told of one file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    /// Name of the file.
+    pub file: String,
+    /// What was read of it.
+    pub text: String,
+    /// Errors and warnings, in the order of the file.
+    pub list: Vec<Diagnostic>,
+}
+
+/// What reading gives.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GinRead {
+    /// The gin, if nothing is wrong with any of the files.
+    pub gin: Option<Gin>,
+    /// What is told, the gin file first, then the herds in their order.
+    pub told: Vec<Told>,
+}
+
+/// Reads `ticket`.
+pub(super) fn ticket(entry: Option<&Entry>, notes: &mut Notes) -> Option<Ticket> {
+    let Some(entry) = entry else { return Some(Ticket::default()) };
+    let mut fields = Fields::open(&entry.value, "`ticket`", entry.key_span.clone(), notes)?;
+    let sprayed = match fields.entry("sprayed") {
+        None => None,
+        Some(list) => Some(sprayed(list, notes)?),
+    };
+    let wrap_off = fields.flag("wrap_off", notes);
+    let no_treated_seed = fields.flag("no_treated_seed", notes);
+    let weighed = fields.flag("weighed", notes);
+    let aflatoxin = fields.entry("aflatoxin").and_then(|entry| {
+        let mut each = Fields::open(&entry.value, "`aflatoxin`", entry.key_span.clone(), notes)?;
+        let ppb = each.number_required(&AFLATOXIN, "5", notes);
+        let on = each.date("tested", notes);
+        each.close(notes);
+        Some((ppb?, on))
+    });
+    fields.close(notes);
+    Some(Ticket { sprayed, wrap_off, aflatoxin, no_treated_seed, weighed })
+}
+
+fn sprayed(entry: &Entry, notes: &mut Notes) -> Option<Vec<Sprayed>> {
+    let items = match &entry.value.kind {
+        Kind::Null => return Some(Vec::new()),
+        Kind::List(items) => items,
+        _ => {
+            notes.push(
+                Code::WrongShape
+                    .error(format!("`sprayed` is {}, not a list", entry.value.describe()))
+                    .at(entry.place(), "a list belongs here")
+                    .help("write one line for each, such as `- {what: ethephon, on: 2026-09-25, told_by: field 12}`; `[]` if nothing"),
+            );
+            return None;
+        }
+    };
+    let each = items.iter().map(|item| {
+        let mut fields = Fields::open(item, "a line of `sprayed`", item.place(), notes)?;
+        let what = fields.required("what", "ethephon", notes);
+        let what = what.and_then(|_| fields.text("what", notes)).map(str::to_owned);
+        let on = fields.date("on", notes);
+        let told_by = fields.text("told_by", notes).map(str::to_owned);
+        fields.close(notes);
+        Some(Sprayed { what: what?, on, told_by })
+    });
+    each.collect::<Vec<_>>().into_iter().collect()
+}
