@@ -355,7 +355,7 @@ fn month_names(product: &ProductReport) -> Vec<String> {
 }
 
 /// `2026-11` as `Nov`.
-fn short_name(month: &str) -> String {
+fn short_month(month: &str) -> String {
     const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let number: Option<usize> = month.rsplit('-').next().and_then(|text| text.parse().ok());
     number.and_then(|number| NAMES.get(number.wrapping_sub(1))).map_or(month.to_owned(), |name| (*name).to_owned())
