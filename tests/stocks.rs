@@ -634,3 +634,24 @@ steady_pct: 0
 "
     ))
 }
+
+/// Trash that is put out at will until February, in a ration of March: counted, and told.
+#[test]
+fn a_feed_outside_its_dates_is_told() {
+    let case = case(
+        "place: {weather: rolling_plains}
+winter: {from: 2027-01-01, to: 2027-04-01}
+groups: {cows: {kind: cow, head: 80, weight_lb: 1200, calving: 2027-03-01}}
+feeds:
+  prairie_hay: {price_usd_per_ton: 100}
+  gin_trash_stripper: {price_usd_per_ton: 10, from: 2026-11-20, to: 2027-02-28, fed: free_choice}
+  mineral_12_12: {price_usd_per_ton: 900, fixed_oz: 4}
+fed: {cows: {prairie_hay: 14, gin_trash_stripper: 10, mineral_12_12: 0.25}}
+",
+    );
+    let report = overwinter::check_rations(&case).unwrap();
+    let told: Vec<_> = report.cautions.iter().filter(|caution| caution.rule == "not-at-hand").collect();
+    assert_eq!(told.len(), 1);
+    assert_eq!(told[0].periods, ["2027-03"]);
+    assert!(told[0].text.contains("to 2027-02-28"), "{}", told[0].text);
+}
