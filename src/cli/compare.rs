@@ -208,6 +208,7 @@ fn sweep(base: &Case, lists: Vec<NamedPrices>, args: &CompareArgs, out: &mut Out
         out.answer.write_all(shape.header().as_bytes())?;
     }
     let mut progress = Progress::new(names.len());
+    let cells = assemble(&case).unwrap_or_default();
     let mut each = |index: usize, answer: Result<Answer, NoAnswer>| -> std::io::Result<()> {
         told.count(&answer);
         let name = &names[index];
@@ -216,7 +217,7 @@ fn sweep(base: &Case, lists: Vec<NamedPrices>, args: &CompareArgs, out: &mut Out
             Format::Json => {
                 let mut at = case.clone();
                 lay_over(&mut at, &prices[index]);
-                columns.push(column(name, &at, &answer, None));
+                columns.push(column(name, &at, &cells, &answer, None));
             }
             Format::Table => lines.push(ListLine {
                 name: name.clone(),
@@ -281,8 +282,9 @@ fn side_by_side(cases: &[Named], args: &CompareArgs, out: &mut Out<'_>) -> std::
         .iter()
         .zip(&answers)
         .map(|(one, answer)| {
-            let costs = assemble(&one.case).ok().map(|cells| nutrient_cost::of(&one.case, &cells));
-            column(&one.name, &one.case, answer, costs.as_ref())
+            // Every case was assembled once, so this cannot fail.
+            let cells = assemble(&one.case).unwrap_or_default();
+            column(&one.name, &one.case, &cells, answer, Some(&nutrient_cost::of(&one.case, &cells)))
         })
         .collect();
     let mut differences = Vec::new();

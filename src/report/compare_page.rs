@@ -2,7 +2,7 @@
 
 use super::compare::{CaseColumn, Comparison, NutrientTable};
 use super::grid::{grid, paragraph};
-use super::side::{Line, binding, rations, side, tons, unique};
+use super::side::{Line, binding, rations, side, tons, unique, watch};
 use super::text::usd;
 use crate::limit::figure_text;
 use std::fmt::Write as _;
@@ -39,11 +39,16 @@ pub fn page(comparison: &Comparison) -> String {
         ));
     }
     out.push_str(&nutrients(cases));
+    let planned: Vec<_> = cases.iter().filter(|case| case.winter_usd.is_some()).collect();
+    if !planned.is_empty() {
+        let of: Vec<(&str, &[_])> = planned.iter().map(|case| (case.name.as_str(), case.cautions.as_slice())).collect();
+        out.push_str(&watch(&of));
+    }
     out.push('\n');
     out.push_str(&paragraph(
         "",
         "Every cost is the least of its case in part loads, proved, its rations found clean by the independent check; rations are \
-         not made steadier here. `overwinter plan` has the months, the cautions and the proof of each.",
+         not made steadier here. `overwinter plan` has the months and the proof of each.",
     ));
     out
 }
