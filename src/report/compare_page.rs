@@ -60,10 +60,13 @@ fn in_short(comparison: &Comparison) -> String {
     known.sort_by(|a, b| a.1.total_cmp(&b.1));
     let mut text = String::new();
     if let ([(low, least), .., (high, most)], true) = (known.as_slice(), known.len() > 1) {
-        let _ = write!(
-            text,
-            "Per head and day \"{low}\" is the cheapest at ${least:.2} and \"{high}\" the dearest at ${most:.2}."
-        );
+        text = if format!("{least:.2}") == format!("{most:.2}") {
+            format!("Per head and day all cost ${least:.2}.")
+        } else {
+            format!(
+                "Per head and day \"{low}\" is the cheapest at ${least:.2} and \"{high}\" the dearest at ${most:.2}."
+            )
+        };
     }
     let none = comparison.cases.iter().filter(|case| case.winter_usd.is_none()).count();
     match none {

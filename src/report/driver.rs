@@ -148,14 +148,16 @@ pub fn page(difference: &Difference) -> String {
     } else {
         format!("{} {}", dollars(whole, per), if whole > 0.0 { "more" } else { "less" })
     };
-    let _ = writeln!(
-        out,
-        " {} to {}: {} to {} {unit}, {more}",
-        difference.from_case,
-        difference.to_case,
-        dollars(difference.from_usd, per),
-        dollars(difference.to_usd, per),
-    );
+    out.push_str(&paragraph(
+        " ",
+        &format!(
+            "{} to {}: {} to {} {unit}, {more}",
+            difference.from_case,
+            difference.to_case,
+            dollars(difference.from_usd, per),
+            dollars(difference.to_usd, per),
+        ),
+    ));
     out.push_str(&paragraph("   ", &difference.driver));
     let told: Vec<&Change> =
         difference.changes.iter().filter(|change| change.usd.is_none_or(|usd| usd.abs() >= nothing(per))).collect();
