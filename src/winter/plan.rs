@@ -202,10 +202,10 @@ pub(super) const ROUNDS: usize = 100;
 /// Whatever the engine says.
 pub fn solve_growing(program: &mut Program, cells: &Cells<'_>) -> Result<Certified, lp::Failure> {
     let found = lp::solve(&program.lp)?;
-    settle(program, cells, found)
+    settled(program, cells, found)
 }
 
-/// The same, starting where a near answer stands: of the same programme with other costs or sides.
+/// As [`solve_growing`], from where an answer of a programme like it stands.
 ///
 /// # Errors
 /// Whatever the engine says.
@@ -215,10 +215,10 @@ pub fn solve_growing_from(
     near: &Certified,
 ) -> Result<Certified, lp::Failure> {
     let found = lp::solve_from(&program.lp, near)?;
-    settle(program, cells, found)
+    settled(program, cells, found)
 }
 
-fn settle(program: &mut Program, cells: &Cells<'_>, mut found: Certified) -> Result<Certified, lp::Failure> {
+fn settled(program: &mut Program, cells: &Cells<'_>, mut found: Certified) -> Result<Certified, lp::Failure> {
     for _ in 0..ROUNDS {
         if !add_tangents(program, cells, &found.x) {
             return Ok(found);
