@@ -3,6 +3,7 @@
 use super::feed::short_label;
 use super::usd;
 use crate::report::model::{Caution, GroupReport, Report};
+use crate::report::sure::{chances, cover_words};
 use crate::report::page::Page;
 use indexmap::IndexMap;
 
@@ -24,7 +25,7 @@ pub(super) fn condition(page: &mut Page, report: &Report) {
             lines.push(text);
         }
     }
-    lines.extend(super::super::sure::cover_words(report));
+    lines.extend(cover_words(report));
     if lines.is_empty() {
         return;
     }
