@@ -130,18 +130,13 @@ const MOST_SOLVES: usize = 200;
 ///
 /// # Errors
 /// Whatever the engine says.
-pub fn price_range(
-    case: &Case,
-    cells: &Cells<'_>,
-    program: &Program,
-    offer: usize,
-) -> Result<Option<PriceRange>, lp::Failure> {
+pub fn price_range(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Option<PriceRange>, lp::Failure> {
     let Some(price) = case.offers[offer].delivered_usd_per_ton() else { return Ok(None) };
     let lowest = worth::lowest_price(&case.offers[offer]);
     if price < lowest {
         return Ok(None);
     }
-    let program = program.clone();
+    let program = Program::build(case, cells);
     let bought = program.purchases(case, offer).into_iter();
     let bought = bought.map(|(col, tons)| (col, program.lp.cols[col.0].cost - tons * price, tons)).collect();
     let mut moving = Moving { case, cells, program, bought };

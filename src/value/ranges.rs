@@ -112,7 +112,7 @@ pub fn ranges(case: &Case, cells: &Cells<'_>) -> Result<Ranges, lp::Failure> {
     let mut prices = Vec::new();
     for (f, offer) in case.offers.iter().enumerate() {
         if offer.price_usd_per_ton.is_some() && !offer.feed.class.is_mineral() {
-            prices.extend(price_range(case, cells, &program, f)?);
+            prices.extend(price_range(case, cells, f)?);
         }
     }
     let asked = asked(case, cells, &program, &best);

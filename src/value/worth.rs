@@ -161,7 +161,12 @@ pub struct Span {
 /// As [`table`].
 pub fn table_between(case: &Case, cells: &Cells<'_>, offer: usize, span: &Span) -> Result<Table, lp::Failure> {
     let mut program = Program::build(case, cells);
-    solve_growing(&mut program, cells)?;
+    if cells.iter().flatten().any(|cell| cell.demands.z > 0.0) {
+        // Cuts as close as a plan needs them would stand beside the looser ones of a table and blur its prices.
+        solve_growing(&mut program.clone(), cells)?;
+    } else {
+        solve_growing(&mut program, cells)?;
+    }
     let price = case.offers[offer].delivered_usd_per_ton().unwrap_or(0.0);
     let priced: Vec<Priced> = program
         .purchases(case, offer)

@@ -3,8 +3,8 @@
 use super::feed::short_label;
 use super::usd;
 use crate::report::model::{Caution, GroupReport, Report};
-use crate::report::sure::{chances, cover_words};
 use crate::report::page::Page;
+use crate::report::sure::{chances, cover_words};
 use indexmap::IndexMap;
 
 pub(super) fn condition(page: &mut Page, report: &Report) {
@@ -162,7 +162,7 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             ),
         );
     }
-    super::super::sure::chances(page, report);
+    chances(page, report);
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
         page.words(
