@@ -189,6 +189,9 @@ pub struct Product {
     pub from: Option<Date>,
     /// Last day it is sold; `None`: while there is any.
     pub to: Option<Date>,
+    /// What a ton would be worth by one price of energy and one of protein, those of corn and distillers grain in the
+    /// reference herd, US dollars.
+    pub two_prices_usd_per_ton: Option<f64>,
     /// Where it can go besides, best first.
     pub outlets: Vec<Outlet>,
 }
