@@ -307,6 +307,24 @@ fn dearer_hay_raises_the_worth_of_trash() {
     assert!(worth[0] + 1.0 < worth[1] && worth[1] + 1.0 < worth[2], "{worth:?}");
 }
 
+/// Where being rid of trash costs much, a neighbor too far to pay is paid, and never more than it saves.
+#[test]
+fn a_far_neighbor_is_paid_to_take_it() {
+    let text = "gin: {region: mid_south}\nseason: {year: 2026, bales: 30000, harvest: picker}\ntrash: {storage_tons: 100, \
+                uses: {haul_off: -25}}\nseed: {uses: {crush: 190}}\nneighbors: [{name: far, head: 300, miles: 330}]\n";
+    let gin = read("examples", text);
+    let found = answer(&gin, Kind::Trash);
+    let best = &found.answer.best;
+    assert!(best.usd_per_ton < 0.0 && best.sold_tons() > 10.0, "{} {}", best.usd_per_ton, best.sold_tons());
+    assert!(best.usd_per_ton - gin.trash.loading_usd_per_ton > -25.0, "{}", best.usd_per_ton);
+    assert!(best.net_usd() > found.answer.none.net_usd());
+    let page = overwinter::report::gin::text::page(
+        &build::report(&gin, &[found]),
+        overwinter::report::gin::units::Units { metric: false },
+    );
+    assert!(page.contains("PAY $"), "{page}");
+}
+
 #[test]
 fn the_picker_gin_of_ten_lines_answers() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/southeast-gin/gin.yaml");

@@ -12,6 +12,11 @@ use crate::feed::offer::StorageLoss;
 use crate::quantity::DAYS_PER_MONTH;
 use jiff::civil::Date;
 
+/// A sum that is 0, not −0, of nothing.
+fn total(tons: impl IntoIterator<Item = f64>) -> f64 {
+    tons.into_iter().fold(0.0, |sum, one| sum + one)
+}
+
 /// Tons below this are none.
 const NO_TONS: f64 = 1e-9;
 
@@ -55,7 +60,7 @@ impl Week {
     /// Sold, short tons.
     #[must_use]
     pub fn sold_tons(&self) -> f64 {
-        self.sold_by.iter().sum()
+        total(self.sold_by.iter().copied())
     }
 }
 
@@ -83,7 +88,7 @@ impl Books {
         self.sales_usd - self.handling_usd + self.outlet_usd - self.keep_usd
     }
     fn sum(&self, pick: impl Fn(&Week) -> f64) -> f64 {
-        self.weeks.iter().map(pick).sum()
+        total(self.weeks.iter().map(pick))
     }
     /// Sold over the season, short tons.
     #[must_use]
@@ -108,7 +113,7 @@ impl Books {
     /// Sent to all outlets, short tons.
     #[must_use]
     pub fn elsewhere_tons(&self) -> f64 {
-        self.sum(|week| week.outlet_tons.iter().sum())
+        self.sum(|week| total(week.outlet_tons.iter().copied()))
     }
     /// Lost in the pile, short tons.
     #[must_use]
@@ -197,7 +202,7 @@ pub fn keep(season: &Season<'_>, buyers: &[Buyer], usd_per_ton: f64) -> Books {
         .iter()
         .map(|buyer| if sells { buyer.tons_by_week(season.weeks, usd_per_ton) } else { vec![0.0; season.weeks.len()] })
         .collect();
-    let wanted: Vec<f64> = (0..season.weeks.len()).map(|week| wants.iter().map(|by| by[week]).sum()).collect();
+    let wanted: Vec<f64> = (0..season.weeks.len()).map(|week| total(wants.iter().map(|by| by[week]))).collect();
     let carried = carried(product);
     let flat = if let StorageLoss::Flat(share) = product.loss { share } else { 0.0 };
     let horizon = horizon(product, net_of_sale, season.weeks.len());

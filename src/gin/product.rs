@@ -119,6 +119,9 @@ pub fn room_ft3(tons: f64, lb_per_ft3: f64) -> f64 {
     tons * LB_PER_TON / lb_per_ft3
 }
 
+/// The outlet of what has none: it stays at the gin and brings nothing.
+pub const NOWHERE: &str = "left over";
+
 /// Where it can go besides the neighbors.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlet {

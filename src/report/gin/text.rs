@@ -5,6 +5,7 @@ use super::model::{GinReport, Outcome, ProductReport};
 use super::sheet;
 use super::supply::supply;
 use super::units::Units;
+use crate::gin::product::NOWHERE;
 use crate::limit::figure_text;
 use crate::report::grid::{grid, paragraph};
 use crate::report::text::usd;
@@ -131,13 +132,12 @@ fn where_it_goes(product: &ProductReport, at: &Outcome, units: Units) -> String 
         .iter()
         .filter(|one| one.tons >= 0.5)
         .map(|one| {
+            let tons = units.tons(one.tons, 0);
+            if one.outlet == NOWHERE {
+                return format!("{tons} tons left over, for which no price is given");
+            }
             let own = if one.given { "" } else { ", not given" };
-            format!(
-                "{} tons to {} at {}{own}",
-                units.tons(one.tons, 0),
-                one.outlet.replace('_', " "),
-                units.per_ton(one.usd_per_ton)
-            )
+            format!("{tons} tons to {} at {}{own}", one.outlet.replace('_', " "), units.per_ton(one.usd_per_ton))
         })
         .collect();
     if !away.is_empty() {

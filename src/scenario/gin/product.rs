@@ -4,7 +4,7 @@ use super::measure::{ASH_POINTS, ASKED, CEILING, COST, KEEPING, LOADING, OUTLET,
 use crate::feed::offer::StorageLoss;
 use crate::feed::{Feed, Figure, Nutrient};
 use crate::gin::process::Choice;
-use crate::gin::product::{Form, Kind, Rate, Room, TRAILER_FT3};
+use crate::gin::product::{Form, Kind, NOWHERE, Rate, Room, TRAILER_FT3};
 use crate::gin::{Harvest, Outlet, Product, reference, two_prices};
 use crate::scenario::Library;
 use crate::scenario::code::Code;
@@ -208,7 +208,7 @@ fn outlets(
                         .because("neighbors take a small part of a gin's seed; the rest is counted at nothing")
                         .help("add `uses: {crush: 190}` under `seed`, US dollars per ton net at the gin"),
                 );
-                list.push(Outlet { name: "left over".to_owned(), usd_per_ton: 0.0, tons_per_week: None, given: false });
+                list.push(Outlet { name: NOWHERE.to_owned(), usd_per_ton: 0.0, tons_per_week: None, given: false });
             }
         }
     }
