@@ -29,6 +29,8 @@ pub struct Line {
     pub miss: f64,
     /// The user's reason, where the figure is the user's.
     pub because: Option<String>,
+    /// Of a need: probability that it is met, given how far the feeds may be off.
+    pub chance: Option<f64>,
 }
 
 /// Energy over and under, and what it does to the animal.
@@ -103,6 +105,7 @@ fn line(instance: &Instance, kg_dm: &[f64]) -> Line {
         tight: instance.tight(value),
         miss: if kept { 0.0 } else { miss },
         because: instance.because.clone(),
+        chance: instance.chance(kg_dm),
     }
 }
 
@@ -127,6 +130,7 @@ pub fn judge(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f6
                 tight: miss.abs() <= 1e-6 * growth.gain_neg_mcal.max(1.0),
                 miss: if kept { 0.0 } else { miss },
                 because: None,
+                chance: Some(growth.chance(kg_dm)),
             },
         );
     }
@@ -154,6 +158,7 @@ fn barred<'a>(block: &'a Block<'_>, offers: &'a [Offer], kg_dm: &'a [f64]) -> im
             tight: false,
             miss: lb,
             because: None,
+            chance: None,
         }
     })
 }

@@ -37,6 +37,15 @@ pub enum Stop {
     Unproven(String),
 }
 
+impl From<NoPlan> for Stop {
+    fn from(no: NoPlan) -> Self {
+        match no {
+            NoPlan::Short(short) => Self::Short(Box::new(short)),
+            NoPlan::Unproven(why) => Self::Unproven(why),
+        }
+    }
+}
+
 /// Plans a case, has every ration checked without the programme, and reports.
 ///
 /// # Errors
@@ -46,6 +55,7 @@ pub fn plan(case: &Case) -> Result<Report, Stop> {
     let (plan, judged) = proved_plan(case, &cells)?;
     let mut report = report::build::of_plan(case, &cells, &plan, &judged);
     report.at_will_ends = value::at_will::ends(case, &cells);
+    report.low_case_covers = report::sure::covers(case, &value::low::covers(case, &cells, &plan));
     Ok(report)
 }
 
@@ -62,6 +72,7 @@ pub fn plan_practical(case: &Case) -> Result<Report, Stop> {
             let again = judged_clean(case, &cells, &rounded)?;
             let mut report = report::build::of_plan(case, &cells, &rounded, &again);
             report.rounding_usd = Some(rounded.cost_usd - plan.cost_usd);
+            report.low_case_covers = report::sure::covers(case, &value::low::covers(case, &cells, &plan));
             Ok(report)
         }
         Err(why) => {
@@ -74,10 +85,7 @@ pub fn plan_practical(case: &Case) -> Result<Report, Stop> {
 
 /// A plan whose every ration the independent check finds clean.
 fn proved_plan(case: &Case, cells: &Cells<'_>) -> Result<(Plan, Vec<Vec<Judgement>>), Stop> {
-    let plan = winter::plan(case, cells).map_err(|no| match no {
-        NoPlan::Short(short) => Stop::Short(Box::new(short)),
-        NoPlan::Unproven(why) => Stop::Unproven(why),
-    })?;
+    let plan = winter::plan(case, cells).map_err(Stop::from)?;
     let judged = judged_clean(case, cells, &plan)?;
     Ok((plan, judged))
 }
@@ -93,6 +101,12 @@ fn judged_clean(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Result<Vec<Vec<J
                 return Err(Stop::Unproven(format!(
                     "the check of {} in {} finds {} at {} against {}",
                     cell.block.group.name, cell.block.period.label, line.rule.id, line.value, line.limit
+                )));
+            }
+            if !cell.demands.sure_enough(&plan.rations[g][t].kg_dm) {
+                return Err(Stop::Unproven(format!(
+                    "the check of {} in {} finds a need less sure than {} %",
+                    cell.block.group.name, cell.block.period.label, case.settings.certainty_pct
                 )));
             }
             verdicts.push(verdict);

@@ -13,11 +13,12 @@ fn main() -> ExitCode {
         );
     }));
     let cli = Cli::parse();
-    let color = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()) && std::io::stderr().is_terminal();
+    let live = std::io::stderr().is_terminal();
+    let color = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()) && live;
     let worked = std::panic::catch_unwind(|| {
         let mut answer = std::io::BufWriter::new(std::io::stdout().lock());
         let mut rest = std::io::stderr().lock();
-        let code = run(&cli, &mut Out { answer: &mut answer, rest: &mut rest, color })?;
+        let code = run(&cli, &mut Out { answer: &mut answer, rest: &mut rest, color, live })?;
         answer.flush()?;
         Ok::<u8, std::io::Error>(code)
     });

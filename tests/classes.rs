@@ -392,7 +392,9 @@ fn five_groups_on_the_high_plains() {
         [AnimalClass::Cow, AnimalClass::FirstCalfCow, AnimalClass::BredHeifer, AnimalClass::Stocker, AnimalClass::Bull]
     );
     let spell = report.cold_spell.as_ref().unwrap();
-    let page = overwinter::report::spell::page(spell);
+    let mut page = overwinter::report::page::Page::default();
+    overwinter::report::spell::add(&mut page, spell);
+    let page = page.text();
     assert!(page.lines().all(|line| line.chars().count() <= 100), "{page}");
     assert_eq!((spell.days, spell.kind.as_deref()), (7, Some("hard")));
     // 25 °F under the 29 °F of the file's own January.

@@ -19,16 +19,37 @@ fn cases() -> Vec<(String, Vec<u8>)> {
     let mut cases: Vec<(String, Vec<u8>)> = std::fs::read_dir(folder())
         .unwrap()
         .map(|entry| entry.unwrap().path())
-        .filter(|path| path.extension().is_some_and(|ext| ext == "yaml"))
+        .filter(|path| path.extension().is_some_and(|ext| ext == "yaml" || ext == "csv"))
         .map(|path| (path.file_stem().unwrap().to_str().unwrap().to_owned(), std::fs::read(&path).unwrap()))
         .collect();
     cases.sort();
     cases
 }
 
+/// Whether a case is a price sheet, for the herd of `tests/errors.rs`.
+fn is_sheet(name: &str) -> bool {
+    let codes = [Code::SheetForm, Code::SheetColumn, Code::SheetRow, Code::SheetPrice];
+    code_of(name).is_some_and(|code| codes.contains(&code))
+}
+
+/// The name of the file of a case.
+fn file_name(name: &str) -> String {
+    format!("{name}.{}", if is_sheet(name) { "csv" } else { "yaml" })
+}
+
+/// What is said of a price sheet laid beside a small herd.
+fn of_sheet(text: &str) -> Vec<Diagnostic> {
+    let herd = "winter: {from: 2026-11-15, to: 2027-04-01}\nplace: {weather: rolling_plains}\n\
+                groups: {cows: {kind: cow, head: 85, weight_lb: 1200, calving: 2027-03-01}}\n\
+                feeds:\n  prairie_hay: {price_usd_per_bale: 55, bale: {weight_lb: 1100}}\n  corn: {price_usd_per_ton: 160}\n  \
+                whole_cottonseed: {on_hand_tons: 4}\n  native_range_dormant: {price_usd_per_head_month: 9}\n";
+    let case = scenario::read(herd, library()).unwrap().value;
+    scenario::read_prices(text, &case).err().unwrap_or_default()
+}
+
 /// What is said of a case and its text.
 fn judged(name: &str, bytes: &[u8]) -> (Vec<Diagnostic>, String) {
-    match scenario::text_of(bytes.to_vec(), &format!("{name}.yaml")) {
+    match scenario::text_of(bytes.to_vec(), &file_name(name)) {
         Err(one) => (vec![one], String::new()),
         Ok(text) if is_gin(name) => {
             let herds = |file: &str| scenario::load(&folder().join(file));
@@ -37,6 +58,7 @@ fn judged(name: &str, bytes: &[u8]) -> (Vec<Diagnostic>, String) {
             let own = read.told.into_iter().filter(|one| one.file == name);
             (own.flat_map(|one| one.list).collect(), text)
         }
+        Ok(text) if is_sheet(name) => (of_sheet(&text), text),
         Ok(text) => {
             // What-ifs that a case is tried with stand in its first lines.
             let sets: Vec<String> =
@@ -61,7 +83,7 @@ fn is_gin(name: &str) -> bool {
 
 fn rendered(name: &str, bytes: &[u8]) -> String {
     let (list, text) = judged(name, bytes);
-    render(&list, &format!("{name}.yaml"), &text, false)
+    render(&list, &file_name(name), &text, false)
 }
 
 /// The code a case is named after, if it is named after one.
@@ -187,7 +209,8 @@ fn places_hold_with_other_line_ends_and_a_byte_order_mark() {
     for (name, bytes) in cases() {
         let Ok(text) = String::from_utf8(bytes) else { continue };
         let places = |text: &str| -> Vec<(&'static str, (usize, usize))> {
-            let list = scenario::read(text, library()).map_or_else(|list| list, |warned| warned.warnings);
+            let of_herd = || scenario::read(text, library()).map_or_else(|list| list, |warned| warned.warnings);
+            let list = if is_sheet(&name) { of_sheet(text) } else { of_herd() };
             list.iter()
                 .filter_map(|one| one.label.as_ref().map(|(span, _)| (one.code, line_and_column(text, span.start))))
                 .collect()

@@ -28,7 +28,9 @@ fn value(table: &FeedTable, id: &str, nutrient: Nutrient) -> f64 {
 /// Every figure of a feed, with words for messages.
 fn figures(feed: &Feed) -> impl Iterator<Item = (String, &Figure)> {
     let bulk = feed.bulk_lb_per_ft3.iter().map(|figure| (format!("{}: bulk density", feed.id), figure));
-    feed.values.iter().map(|(nutrient, figure)| (format!("{}: {}", feed.id, nutrient.key()), figure)).chain(bulk)
+    let bushel = feed.lb_per_bushel.iter().map(|figure| (format!("{}: test weight", feed.id), figure));
+    let values = feed.values.iter().map(|(nutrient, figure)| (format!("{}: {}", feed.id, nutrient.key()), figure));
+    values.chain(bulk).chain(bushel)
 }
 
 #[test]

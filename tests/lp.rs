@@ -304,6 +304,37 @@ fn cattle_feed_at_even_odds() {
 }
 
 #[test]
+fn ranges_derived_by_hand() {
+    check("hand_ranges");
+    let (lp, _) = published("hand_ranges");
+    let answer = solve(&lp).unwrap();
+    let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
+    let energy = side_range(&lp, &answer, row_of(&lp, "energy")).unwrap();
+    // Below 28 hay alone at 2 a unit of energy; above 56 nothing fits.
+    assert!(near(energy.down.cost, 56.0) && near(energy.down.price.unwrap(), 2.0));
+    assert_eq!(energy.down.change.as_ref().unwrap().leaves, [col_of(&lp, "grain")]);
+    assert!(near(energy.up.cost, 140.0) && energy.up.is_last);
+    let room = side_range(&lp, &answer, row_of(&lp, "room")).unwrap();
+    assert!(near(room.down.cost, 100.0) && room.down.is_last);
+    assert!(near(room.up.cost, 80.0) && near(room.up.price.unwrap(), 0.0));
+    // Above 5 hay goes out and grain comes in its place: grain 10, hay 0.
+    let hay = price_range(&lp, &answer, col_of(&lp, "hay")).unwrap();
+    assert!(near(hay.up.cost, 100.0));
+    assert_eq!(hay.up.change.as_ref().unwrap().leaves, [col_of(&lp, "hay")]);
+    // Below 8 the same happens from the other side.
+    let grain = price_range(&lp, &answer, col_of(&lp, "grain")).unwrap();
+    assert!(near(grain.down.cost, 80.0));
+    assert_eq!(grain.down.change.as_ref().unwrap().leaves, [col_of(&lp, "hay")]);
+}
+
+#[test]
+fn dairy_feeds() {
+    check("dairy_feed_free_weight");
+    check("dairy_feed_fixed_weight");
+    check("dairy_feed_lower_needs");
+}
+
+#[test]
 fn dry_cow() {
     check("dry_cow");
 }

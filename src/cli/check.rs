@@ -4,7 +4,7 @@ use super::input::herd_file;
 use super::plan::{stopped, to_json};
 use super::{CANNOT, DONE, Format, HerdArgs, Out};
 use crate::check_rations;
-use crate::report::text;
+use crate::report::{html, text};
 use clap::Args;
 
 /// Arguments of `check`.
@@ -30,13 +30,17 @@ pub(super) fn run(args: &CheckArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     }
     match check_rations(&file.case) {
         Ok(report) => {
+            let code = if report.status == "unfit" { CANNOT } else { DONE };
+            if let Some(path) = &args.herd.html {
+                return super::output::page(path, &html::check(&report), code, out);
+            }
             match args.herd.format {
                 Format::Table => write!(out.answer, "{}", text::check_page(&report))?,
                 Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
                 Format::Csv => write!(out.answer, "{}", crate::report::csv::rations(&report))?,
             }
-            Ok(if report.status == "unfit" { CANNOT } else { DONE })
+            Ok(code)
         }
-        Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), args.herd.message_format, out),
+        Err(stop) => stopped(&stop, &file.case, (&file.name, &file.text), &args.herd, out),
     }
 }

@@ -1,7 +1,7 @@
 //! Reading a herd file, and telling what is wrong.
 
 use super::{BAD_INPUT, HerdArgs, MessageFormat, OUR_FAULT, Out, diagnostics};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Warned};
 use crate::feed::{Bibliography, FeedTable, Losses};
 use crate::herd::weather::WeatherTable;
 use crate::scenario::{self, Library};
@@ -34,6 +34,10 @@ impl Shipped {
                 Ok(Err(OUR_FAULT))
             }
         }
+    }
+    /// The case of a joined text with its warnings, or every error.
+    pub(super) fn read(&self, text: &str) -> Result<Warned<Case>, Vec<Diagnostic>> {
+        with_library(self, |library| scenario::read(text, library))
     }
     /// The bibliography.
     pub(super) fn bibliography(&self) -> &Bibliography {
@@ -75,7 +79,7 @@ pub(super) fn read_case(
     shipped: &Shipped,
     out: &mut Out<'_>,
 ) -> std::io::Result<Result<Case, u8>> {
-    match with_library(shipped, |library| scenario::read(text, library)) {
+    match shipped.read(text) {
         Ok(read) => {
             tell(&read.warnings, name, text, format, out)?;
             Ok(Ok(read.value))

@@ -1,12 +1,15 @@
 //! The command line: one file a command. The only place that reads files and prints.
 
 mod check;
+mod compare;
 pub mod diagnostics;
 mod explain;
 mod feeds;
 mod gin;
 mod input;
+mod named;
 mod needs;
+mod output;
 mod plan;
 mod worth;
 
@@ -42,6 +45,8 @@ pub enum Command {
     Plan(plan::PlanArgs),
     /// Say what feeds are worth here: break-even price and the whole table of price and tons
     Worth(worth::WorthArgs),
+    /// Put several herds, price lists or what-ifs side by side, and say what carries the difference
+    Compare(compare::CompareArgs),
     /// Judge the rations written in the file by the same needs and limits
     Check(check::CheckArgs),
     /// Print what each group needs, by period, with its parts
@@ -65,6 +70,9 @@ pub struct HerdArgs {
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = Format::Table)]
     pub format: Format,
+    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
+    #[arg(long, value_name = "FILE", conflicts_with = "format")]
+    pub html: Option<PathBuf>,
     /// How to print errors and warnings
     #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
     pub message_format: MessageFormat,
@@ -98,6 +106,8 @@ pub struct Out<'a> {
     pub rest: &'a mut dyn Write,
     /// Color on the error side.
     pub color: bool,
+    /// Somebody watches the error side: it may say how far the work is.
+    pub live: bool,
 }
 
 /// Runs a command and gives its exit code.
@@ -108,6 +118,7 @@ pub fn run(cli: &Cli, out: &mut Out<'_>) -> std::io::Result<u8> {
     match &cli.command {
         Command::Plan(args) => plan::run(args, out),
         Command::Worth(args) => worth::run(args, out),
+        Command::Compare(args) => compare::run(args, out),
         Command::Check(args) => check::run(args, out),
         Command::Needs(args) => needs::run(args, out),
         Command::Gin(args) => gin::run(args, out),

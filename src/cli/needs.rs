@@ -6,6 +6,7 @@ use super::{BAD_INPUT, DONE, Format, HerdArgs, MessageFormat, Out};
 use crate::herd::AnimalClass;
 use crate::need::breed::{self, Breed};
 use crate::report::handout::{self, HandoutWish};
+use crate::report::html;
 use crate::report::needs;
 use crate::report::needs_page::{self, PageStyle};
 use clap::Args;
@@ -57,6 +58,9 @@ pub struct NeedsArgs {
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = Format::Table)]
     format: Format,
+    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
+    #[arg(long, value_name = "FILE", conflicts_with = "format")]
+    html: Option<PathBuf>,
     /// How to print errors and warnings
     #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
     message_format: MessageFormat,
@@ -121,6 +125,7 @@ pub(super) fn run(args: &NeedsArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
                 file: file.clone(),
                 sets: args.sets.clone(),
                 format: args.format,
+                html: None,
                 message_format: args.message_format,
             };
             match herd_file(&herd, out)? {
@@ -132,6 +137,11 @@ pub(super) fn run(args: &NeedsArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         (None, None) => return Ok(BAD_INPUT),
     };
     let style = PageStyle { metric: args.metric, parts: args.parts };
+    if let Some(path) = &args.html {
+        let page = needs_page::sections(&table, style);
+        let names = table.groups.iter().map(|group| group.name.as_str()).chain([table.place.as_str()]);
+        return super::output::page(path, &html::simple(&page, names, "overwinter needs"), DONE, out);
+    }
     match args.format {
         Format::Table => write!(out.answer, "{}", needs_page::page(&table, style))?,
         Format::Json => writeln!(out.answer, "{}", to_json(&table)?)?,

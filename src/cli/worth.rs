@@ -1,12 +1,13 @@
 //! `overwinter worth`: what a feed is worth on this herd, this winter.
 
-use super::input::{Shipped, herd_file};
-use super::plan::{stopped, to_json};
+use super::input::herd_file;
+use super::named::{Named, named};
+use super::plan::{no_plan, stopped, to_json};
 use super::{BAD_INPUT, DONE, Format, HerdArgs, Out};
-use crate::report::worth;
+use crate::Stop;
+use crate::report::{html, worth};
 use crate::value::worth as value;
-use crate::winter::{self, NoPlan};
-use crate::{Stop, scenario};
+use crate::winter;
 use clap::Args;
 
 /// Arguments of `worth`.
@@ -48,34 +49,9 @@ pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     };
     let mut reports = Vec::new();
     for name in &names {
-        let mut case = file.case.clone();
-        let mut in_file = true;
-        let mut index = find(&case, name);
-        let mut text = file.text.clone();
-        if index.is_empty() {
-            let shipped = match Shipped::load(out)? {
-                Ok(shipped) => shipped,
-                Err(code) => return Ok(code),
-            };
-            if shipped.feeds.get(name).is_none() {
-                return unknown(name, &case, &shipped, out);
-            }
-            // A feed at a price nobody pays is read by the same reader as those of the file.
-            let mut herd = args.herd.sets.clone();
-            herd.push(format!("feeds.{name}={{price_usd_per_ton: {}}}", value::HIGHEST_USD_PER_TON));
-            text = scenario::set::joined(scenario::set::file_of(&file.text), &herd);
-            case = match super::input::read_case(&text, &file.name, args.herd.message_format, &shipped, out)? {
-                Ok(case) => case,
-                Err(code) => return Ok(code),
-            };
-            in_file = false;
-            index = find(&case, name);
-        }
-        let [index] = index[..] else {
-            let lots: Vec<&str> = index.iter().map(|f| case.offers[*f].id.as_str()).collect();
-            writeln!(out.rest, "error: `{name}` has several lots")?;
-            writeln!(out.rest, "  = help: name one of them: `{}`", lots.join("`, `"))?;
-            return Ok(BAD_INPUT);
+        let Named { mut case, index, in_file, text } = match named(&file, &args.herd, name, out)? {
+            Ok(found) => found,
+            Err(code) => return Ok(code),
         };
         if case.offers[index].grazing.is_some() || case.offers[index].feed.class.is_grazed() {
             writeln!(out.rest, "error: `{name}` is grazed, so it is not bought by the ton")?;
@@ -90,15 +66,14 @@ pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
                     reports.push(worth::of(&case, &table, in_file, price));
                     continue;
                 }
-                Err(_) => match winter::plan(&case, &cells) {
-                    Err(NoPlan::Short(short)) => Stop::Short(Box::new(short)),
-                    Err(NoPlan::Unproven(why)) => Stop::Unproven(why),
-                    Ok(_) => Stop::Unproven("the step table could not be proved".to_owned()),
-                },
+                Err(failure) => no_plan(&case, &cells, &failure),
             },
             Err(list) => Stop::Input(list),
         };
-        return stopped(&stop, &case, (&file.name, &text), args.herd.message_format, out);
+        return stopped(&stop, &case, (&file.name, &text), &args.herd, out);
+    }
+    if let Some(path) = &args.herd.html {
+        return super::output::page(path, &html::worth(&reports, &file.case.place.name, args.all), DONE, out);
     }
     match args.herd.format {
         Format::Table => {
@@ -113,25 +88,4 @@ pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         Format::Csv => write!(out.answer, "{}", worth::csv(&reports))?,
     }
     Ok(DONE)
-}
-
-/// Offers of a name: the one called so, or the lots of the feed called so.
-fn find(case: &winter::Case, name: &str) -> Vec<usize> {
-    let of = |fits: &dyn Fn(&crate::feed::Offer) -> bool| -> Vec<usize> {
-        case.offers.iter().enumerate().filter(|(_, offer)| fits(offer)).map(|(f, _)| f).collect()
-    };
-    let exact = of(&|offer| offer.id == name);
-    if exact.is_empty() { of(&|offer| offer.feed_name() == name) } else { exact }
-}
-
-fn unknown(name: &str, case: &winter::Case, shipped: &Shipped, out: &mut Out<'_>) -> std::io::Result<u8> {
-    writeln!(out.rest, "error: no feed is called `{name}`, neither in the herd file nor in the feed table")?;
-    let near = shipped.feeds.suggest(name);
-    let here: Vec<&str> = case.offers.iter().map(|offer| offer.id.as_str()).collect();
-    if near.is_empty() {
-        writeln!(out.rest, "  = help: the file has `{}`; `overwinter feeds` lists the table", here.join("`, `"))?;
-    } else {
-        writeln!(out.rest, "  = help: did you mean `{}`?", near.join("`, `"))?;
-    }
-    Ok(BAD_INPUT)
 }

@@ -7,7 +7,9 @@ mod judge;
 pub mod losses;
 pub mod nutrient;
 pub mod offer;
+pub mod price_unit;
 mod raw;
+pub mod spread;
 pub mod supply;
 pub mod table;
 
@@ -19,6 +21,7 @@ pub use bibliography::Bibliography;
 pub use losses::Losses;
 pub use nutrient::{Figure, Nutrient, OtherFigure};
 pub use offer::{AmountBounds, FedHow, Feeding, Freight, Grazing, LotOf, MonthPrice, Offer};
+pub use price_unit::{BaleWeight, PriceUnit};
 pub use supply::{Supply, SupplyCurve};
 pub use table::FeedTable;
 
@@ -204,6 +207,8 @@ pub struct Feed {
     pub values: IndexMap<Nutrient, Figure>,
     /// Bulk density, lb per cubic foot, if known.
     pub bulk_lb_per_ft3: Option<Figure>,
+    /// Test weight, lb per bushel as fed, of feeds sold by the bushel.
+    pub lb_per_bushel: Option<Figure>,
     /// A remark for people.
     pub note: Option<String>,
     /// What to watch with it.

@@ -1,6 +1,7 @@
 //! A feed as it can be had: owned or bought, hauled, stored, lost, wasted, and how it is put out.
 
 use super::Feed;
+use super::price_unit::PriceUnit;
 use super::supply::{Supply, days};
 use crate::quantity::{DAYS_PER_MONTH, KG_PER_TON, KgAsFed};
 use indexmap::IndexMap;
@@ -120,11 +121,13 @@ pub struct Feeding {
     pub every_days: f64,
     /// Labor and machine of one feeding, US dollars. `None`: not given, so not counted.
     pub usd_per_feeding: Option<f64>,
+    /// What one bucket of it holds, lb as fed. `None`: not given, so no buckets are counted.
+    pub bucket_lb: Option<f64>,
 }
 
 impl Default for Feeding {
     fn default() -> Self {
-        Self { every_days: 1.0, usd_per_feeding: None }
+        Self { every_days: 1.0, usd_per_feeding: None, bucket_lb: None }
     }
 }
 
@@ -170,6 +173,8 @@ pub struct Offer {
     pub price_usd_per_ton: Option<f64>,
     /// Prices that hold from their month on, in order.
     pub price_by_month: Vec<MonthPrice>,
+    /// The unit its price is written in.
+    pub price_unit: PriceUnit,
     /// What the seller has.
     pub supply: Supply,
     /// Room for it, short tons. `None`: as much as is wanted.
@@ -220,6 +225,7 @@ impl Offer {
             leftover_usd_per_ton: None,
             price_usd_per_ton: Some(usd_per_ton),
             price_by_month: Vec::new(),
+            price_unit: PriceUnit::Ton,
             supply: Supply::Unlimited,
             storage_tons: None,
             whole_loads: false,

@@ -126,6 +126,7 @@ pub(super) struct RawFeed {
     #[serde(default)]
     pub(super) values: Pairs<RawFigure>,
     pub(super) bulk_lb_per_ft3: Option<RawFigure>,
+    pub(super) lb_per_bushel: Option<RawFigure>,
 }
 
 /// One caution of `feeds/cautions.yaml`.

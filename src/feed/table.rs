@@ -168,11 +168,19 @@ impl Reader<'_> {
         }
         self.must_be_there(&at, class, &values);
         values.sort_keys();
-        let bulk_lb_per_ft3 = raw
-            .bulk_lb_per_ft3
-            .map(|figure| self.judge.figure(&format!("{at}: bulk_lb_per_ft3"), figure, &raw.default, 200.0, "lb/ft3"));
-        let (note, cautions) = (raw.note, Vec::new());
-        self.feeds.insert(id.clone(), Feed { id, name: raw.name, class, values, bulk_lb_per_ft3, note, cautions });
+        let mut weight =
+            |key: &str, figure, unit| self.judge.figure(&format!("{at}: {key}"), figure, &raw.default, 200.0, unit);
+        let feed = Feed {
+            id: id.clone(),
+            name: raw.name,
+            class,
+            values,
+            bulk_lb_per_ft3: raw.bulk_lb_per_ft3.map(|figure| weight("bulk_lb_per_ft3", figure, "lb/ft3")),
+            lb_per_bushel: raw.lb_per_bushel.map(|figure| weight("lb_per_bushel", figure, "lb/bushel")),
+            note: raw.note,
+            cautions: Vec::new(),
+        };
+        self.feeds.insert(id, feed);
     }
 
     fn unknown_nutrient(&mut self, at: &str, key: &str) {

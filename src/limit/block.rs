@@ -6,6 +6,7 @@ use super::change::LimitChange;
 use super::growth::Growth;
 use super::measure::{Measure, Missing};
 use super::rule::{Instance, class_index};
+use super::spread::Spread;
 use crate::feed::{AmountBounds, FedHow, Feed, Nutrient, Offer};
 use crate::herd::{Group, Period};
 use crate::need::{Needs, NeedsOverride, condition, target};
@@ -63,6 +64,21 @@ pub struct Demands {
     pub rules: Vec<Instance>,
     /// Growth, which shares the mix between maintenance and gain.
     pub growth: Option<Growth>,
+    /// Standard deviations by which the feeds may come out low before a need is missed; 0 on the averages.
+    pub z: f64,
+}
+
+impl Demands {
+    /// Whether every need is met as surely as asked, to a millionth of it.
+    #[must_use]
+    pub fn sure_enough(&self, kg_dm: &[f64]) -> bool {
+        self.z <= 0.0
+            || self.rules.iter().all(|rule| rule.spread.is_none() || rule.kept(rule.low_value(self.z, kg_dm)))
+                && self.growth.as_ref().is_none_or(|growth| {
+                    let retained = growth.low(self.z, kg_dm).retained_neg_mcal(kg_dm);
+                    retained >= growth.gain_neg_mcal - 1e-6 * growth.gain_neg_mcal.max(1.0)
+                })
+    }
 }
 
 /// What stands in the way of making a block's rules.
@@ -242,7 +258,7 @@ impl<'a> Block<'a> {
             }
         }
         if trouble.is_empty() {
-            Ok(Demands { rules, growth })
+            Ok(Demands { rules, growth, z: 0.0 })
         } else {
             trouble.dedup();
             Err(trouble)
@@ -267,6 +283,7 @@ impl<'a> Block<'a> {
                 over_constant: 0.0,
                 per: offers.iter().map(|offer| if offer.feed.class.is_mineral() { 0.0 } else { 1.0 }).collect(),
                 per_constant: 0.0,
+                spread: Spread::default(),
             });
         }
         // What holds for all lots of a feed together stands once, at the first lot that can be had.
@@ -297,6 +314,7 @@ impl<'a> Block<'a> {
                 over_constant: 0.0,
                 per: vec![0.0; over.len()],
                 per_constant: 1.0,
+                spread: Spread::default(),
             });
         }
     }

@@ -3,9 +3,11 @@
 //! A share φ of the mix is for maintenance: Σ NEm·x ≥ M/φ and Σ NEg·x ≥ G/(1 − φ). Both sides are convex in φ, so
 //! φ can be a column of the programme and tangents stand for the curves (NRC 1996; the split is ours).
 
-use super::Block;
 use super::measure::{Measure, Missing};
+use super::spread::Spread;
+use super::{Block, normal};
 use crate::feed::Offer;
+use std::borrow::Cow;
 
 /// What growth asks of a ration, and what a ration gives it.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,6 +20,10 @@ pub struct Growth {
     pub maintenance_nem_mcal: f64,
     /// Energy to be kept as growth, Mcal NEg a day.
     pub gain_neg_mcal: f64,
+    /// What NEm may be off by.
+    pub nem_spread: Spread,
+    /// What NEg may be off by.
+    pub neg_spread: Spread,
 }
 
 impl Growth {
@@ -31,7 +37,42 @@ impl Growth {
             neg: block.coefficients(Measure::Retained, offers)?,
             maintenance_nem_mcal: block.nem_need(),
             gain_neg_mcal: block.needs.neg_mcal,
+            nem_spread: Spread::of(Measure::Nem, 1.0, block, offers),
+            neg_spread: Spread::of(Measure::Retained, 1.0, block, offers),
         })
+    }
+
+    /// The same with the feeds `z` standard deviations low together, as a ration mixes them. NEm and NEg of a feed come
+    /// from its TDN alone, so they are low together. The coefficients are tangents of a convex bound at the ration:
+    /// what they say of another ration is never below the truth.
+    #[must_use]
+    pub fn low(&self, z: f64, kg_dm: &[f64]) -> Cow<'_, Self> {
+        if z <= 0.0 {
+            return Cow::Borrowed(self);
+        }
+        let mut low = self.clone();
+        for (own, spread) in [(&mut low.nem, &self.nem_spread), (&mut low.neg, &self.neg_spread)] {
+            for (each, slope) in own.iter_mut().zip(spread.slope(kg_dm)) {
+                *each -= z * slope;
+            }
+        }
+        Cow::Owned(low)
+    }
+    /// Probability that the gain is made, given how far the feeds may be off: by how many standard deviations they can
+    /// be low together before it is missed.
+    #[must_use]
+    pub fn chance(&self, kg_dm: &[f64]) -> f64 {
+        let made = |z: f64| {
+            let nem = self.nem_mcal(kg_dm) - z * self.nem_spread.sd(kg_dm);
+            let neg = self.neg_mcal(kg_dm) - z * self.neg_spread.sd(kg_dm);
+            nem > 0.0 && (1.0 - self.maintenance_nem_mcal / nem) * neg >= self.gain_neg_mcal * (1.0 - 1e-9)
+        };
+        let (mut low, mut high) = (-6.0, 6.0);
+        for _ in 0..60 {
+            let middle = 0.5 * (low + high);
+            if made(middle) { low = middle } else { high = middle }
+        }
+        normal::below(0.5 * (low + high))
     }
 
     fn total(coefficients: &[f64], kg_dm: &[f64]) -> f64 {

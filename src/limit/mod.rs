@@ -7,7 +7,9 @@ pub mod caution;
 pub mod change;
 pub mod growth;
 pub mod measure;
+pub mod normal;
 pub mod rule;
+pub mod spread;
 
 pub use block::{BaseRoughage, Block, Demands, Trouble};
 pub use catalog::RULES;
@@ -15,6 +17,7 @@ pub use change::LimitChange;
 pub use growth::Growth;
 pub use measure::{Measure, Missing};
 pub use rule::{Force, Instance, Rule, Sense};
+pub use spread::Spread;
 
 /// A figure with the decimals a person wants, thousands set off by commas.
 #[must_use]

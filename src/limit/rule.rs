@@ -1,5 +1,6 @@
 //! A rule: declared once, used as a row of the programme, as a check of a finished ration, and as a line of the page.
 
+use super::spread::{Spread, chance};
 use super::{Block, Measure};
 use crate::feed::Offer;
 use crate::herd::AnimalClass;
@@ -140,6 +141,8 @@ pub struct Instance {
     pub per: Vec<f64>,
     /// Denominator whatever is fed.
     pub per_constant: f64,
+    /// What the numerator of a need may be off by, scaled; nothing for limits.
+    pub spread: Spread,
 }
 
 fn dot(coefficients: &[f64], kg_dm: &[f64]) -> f64 {
@@ -154,17 +157,22 @@ impl Instance {
     pub fn new(rule: &'static Rule, limit: f64, block: &Block<'_>, offers: &[Offer]) -> Result<Self, Vec<Missing>> {
         let over = block.coefficients(rule.over, offers);
         let per = block.coefficients(rule.per, offers);
+        let force = rule.force(block.group.class);
         match (over, per) {
             (Ok(over), Ok(per)) => Ok(Self {
                 rule,
                 about: None,
                 limit,
-                force: rule.force(block.group.class),
+                force,
                 because: None,
                 over: over.into_iter().map(|value| value * rule.scale).collect(),
                 over_constant: rule.over.constant(block) * rule.scale,
                 per,
                 per_constant: rule.per.constant(block),
+                spread: match (force, rule.sense) {
+                    (Force::Need, Sense::AtLeast) => Spread::of(rule.over, rule.scale, block, offers),
+                    _ => Spread::default(),
+                },
             }),
             (over, per) => Err([over.err(), per.err()].into_iter().flatten().flatten().collect()),
         }
@@ -188,6 +196,19 @@ impl Instance {
         } else {
             f64::INFINITY
         }
+    }
+    /// The value when the feeds come out `z` standard deviations low together, in the rule's unit.
+    #[must_use]
+    pub fn low_value(&self, z: f64, kg_dm: &[f64]) -> f64 {
+        let (value, per) = (self.value(kg_dm), self.per_value(kg_dm));
+        if z > 0.0 && per.abs() > 1e-12 { value - z * self.spread.sd(kg_dm) / per } else { value }
+    }
+    /// Probability that the need is met, given how far the feeds may be off; `None` for what is no need.
+    #[must_use]
+    pub fn chance(&self, kg_dm: &[f64]) -> Option<f64> {
+        let per = self.per_value(kg_dm);
+        let told = self.force == Force::Need && self.rule.sense == Sense::AtLeast && per.abs() > 1e-12;
+        told.then(|| chance(self.value(kg_dm), self.spread.sd(kg_dm) / per, self.limit))
     }
     /// Coefficients of the row `Σ coefficient·x (≥, ≤, =) right-hand side`.
     #[must_use]

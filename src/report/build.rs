@@ -41,6 +41,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);
     report.purchases = purchases(case, plan);
+    report.prices = super::prices::of(case, plan);
     report.stocks = stocks(case, plan);
     report.worth = worth(case, plan);
     for one in &mut report.worth {
@@ -140,6 +141,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         },
         groups,
         purchases: Vec::new(),
+        prices: Vec::new(),
         stocks: Vec::new(),
         stores: haul::Stores::default(),
         rounding_usd: None,
@@ -151,6 +153,8 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         unique: None,
         best_plan_usd: None,
         at_will_ends: None,
+        certainty_pct: case.settings.certainty_pct,
+        low_case_covers: Vec::new(),
         cold_spell: None,
         weather: super::weather::words(case),
     }
@@ -232,15 +236,18 @@ fn period_report(
             at_will: offer.fed_for(&cell.block.group.name) == FedHow::FreeChoice,
         })
         .collect();
-    let low_case =
-        low::worst(&cell.block, &case.offers, &planned.kg_dm, energy.supplied_nem_mcal - energy.needed_nem_mcal).map(
-            |low| LowLine {
-                feed: case.offers[low.offer].id.clone(),
-                tdn_pct_dm: low.tdn_pct,
-                low_tdn_pct_dm: low.low_tdn_pct,
-                days_to_lose_a_score: low.days_to_lose_a_score,
-            },
-        );
+    let surplus = energy.supplied_nem_mcal - energy.needed_nem_mcal;
+    let low_case = low::worst(&cell.block, &cell.demands, &case.offers, &planned.kg_dm, surplus).map(|low| LowLine {
+        feed: case.offers[low.offer].id.clone(),
+        tdn_pct_dm: low.tdn_pct.0,
+        low_tdn_pct_dm: low.tdn_pct.1,
+        cp_pct_dm: low.cp_pct.0,
+        low_cp_pct_dm: low.cp_pct.1,
+        short_nem_mcal: low.missing_nem_mcal,
+        short_tdn_lb: low.missing_tdn_lb,
+        short_cp_lb: low.missing_cp_lb,
+        days_to_lose_a_score: low.days_to_lose_a_score,
+    });
     PeriodReport {
         label: period.label.clone(),
         from: period.from.to_string(),
@@ -327,6 +334,7 @@ fn limits(cell: &Cell<'_>, planned: &PlannedRation, judgement: &Judgement) -> Ve
                 kept: line.kept,
                 binding: usd.is_some_and(|usd| usd.abs() > 1e-7),
                 usd_per_unit: usd,
+                chance_pct: line.chance.map(|share| 100.0 * share),
                 because: line.because.clone(),
                 digits: line.rule.digits,
                 miss: line.miss,

@@ -116,6 +116,9 @@ fn values(feed: &Feed) -> String {
     if let Some(bulk) = &feed.bulk_lb_per_ft3 {
         page.add_row(row("bulk density", "lb/ft3 as fed", bulk));
     }
+    if let Some(weight) = &feed.lb_per_bushel {
+        page.add_row(row("test weight", "lb/bushel as fed", weight));
+    }
     for column in [1, 3] {
         if let Some(column) = page.column_mut(column) {
             column.set_cell_alignment(CellAlignment::Right);
@@ -162,7 +165,7 @@ fn cautions(feed: &Feed) -> String {
 }
 
 fn sources(feed: &Feed, bibliography: &Bibliography) -> String {
-    let figures = feed.values.values().chain(&feed.bulk_lb_per_ft3);
+    let figures = feed.values.values().chain(&feed.bulk_lb_per_ft3).chain(&feed.lb_per_bushel);
     let mut keys: BTreeSet<&str> = BTreeSet::from([NET_ENERGY_FROM_TDN.source]);
     let mut places: Vec<&str> = Vec::new();
     for figure in figures {

@@ -1,7 +1,7 @@
 //! When to haul what: every load with its date, and what the stores, the loads and the feedings of a winter cost.
 
-use super::grid::{grid, paragraph};
 use super::model::Report;
+use super::page::Page;
 use super::text::usd;
 use crate::feed::{FedHow, Offer};
 use crate::limit::figure_text;
@@ -47,6 +47,15 @@ pub struct ReserveLine {
     /// Day no more than the reserve is left of it; missing: it lasts.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub down_to_reserve: Option<String>,
+}
+
+/// The day a store is used up.
+#[derive(Debug, Clone, Serialize)]
+pub struct UsedUp {
+    /// Feed.
+    pub feed: String,
+    /// Day, the feed of each period fed evenly over it.
+    pub date: String,
 }
 
 /// What the limits of a store cost.
@@ -119,6 +128,8 @@ pub struct LoadsLine {
 pub struct Stores {
     /// What to buy and haul, by date.
     pub hauling: Vec<Haul>,
+    /// When each store is used up; one that lasts is not named.
+    pub used_up: Vec<UsedUp>,
     /// What to keep for a cold spell.
     pub reserve: Vec<ReserveLine>,
     /// What the limits of the stores cost.
@@ -151,6 +162,15 @@ pub fn stores(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Stores {
                 usd: one.usd,
                 runs_out: date(runs_out(case, &plan.feeds[one.offer], 0.0)),
                 down_to_reserve: date(runs_out(case, &plan.feeds[one.offer], one.tons)),
+            })
+            .collect(),
+        used_up: case
+            .offers
+            .iter()
+            .zip(&plan.feeds)
+            .filter(|(offer, _)| offer.is_stored())
+            .filter_map(|(offer, feed)| {
+                Some(UsedUp { feed: offer.id.clone(), date: runs_out(case, feed, 0.0)?.to_string() })
             })
             .collect(),
         binding_store: binding(case, plan),
@@ -347,13 +367,11 @@ fn tons(value: f64) -> String {
     figure_text(value, if value < 1.0 { 2 } else { 1 })
 }
 
-/// The list of hauls and the worth of stores, for the page.
-#[must_use]
-pub fn page(report: &Report) -> String {
-    let mut out = String::new();
+/// Adds the list of hauls and the worth of stores to a page.
+pub fn add(page: &mut Page, report: &Report) {
     let stores = &report.stores;
     if !stores.hauling.is_empty() {
-        out.push_str("\nTO DO, by date: buy and haul\n");
+        page.section("hauling", "To do", ", by date: buy and haul");
         let rows: Vec<Vec<String>> = stores
             .hauling
             .iter()
@@ -368,28 +386,33 @@ pub fn page(report: &Report) -> String {
                 ]
             })
             .collect();
-        out.push_str(&grid(2, &["", "", "loads", "tons", "$", "lasts, days"].map(str::to_owned), &rows));
+        let header = ["", "", "loads", "tons", "$", "lasts, days"].map(str::to_owned);
+        page.table("What to buy and haul, by date", 2, &header, &rows);
         if let Some(loads) = &stores.whole_loads {
-            out.push_str(&paragraph("", &loads_words(loads)));
+            page.words("", loads_words(loads));
         }
     }
     let words: Vec<String> = stores.binding_store.iter().filter_map(binding_words).collect();
     if !words.is_empty() {
-        out.push_str("\nWHAT BINDS THE STORES\n");
+        page.section("stores", "What binds the stores", "");
         for line in words {
-            out.push_str(&paragraph("  - ", &line));
+            page.item(line);
         }
     }
     for feed in &stores.leftover_worth_nothing {
-        out.push_str(&paragraph(
+        page.words(
             "  ",
-            &format!("What is left of {feed} at the end counts for nothing; `leftover_usd_per_ton` gives it a worth."),
-        ));
+            format!("What is left of {feed} at the end counts for nothing; `leftover_usd_per_ton` gives it a worth."),
+        );
     }
-    out.push_str(&reserve_words(report));
-    out.push_str(&feeding_words(stores));
+    reserve_words(page, report);
+    feeding_words(page, stores);
     if stores.steadiness.len() > 1 {
-        out.push_str("\nSTEADINESS: lb of dry matter that change hands between periods, and what that costs\n");
+        page.section(
+            "steadiness",
+            "Steadiness",
+            ": lb of dry matter that change hands between periods, and what that costs",
+        );
         let rows: Vec<Vec<String>> = stores
             .steadiness
             .iter()
@@ -397,12 +420,12 @@ pub fn page(report: &Report) -> String {
                 vec![format!("  --steady {}", line.steady_pct), figure_text(line.changes_lb, 0), usd(line.more_usd)]
             })
             .collect();
-        out.push_str(&grid(1, &["", "lb", "more than the least cost"].map(str::to_owned), &rows));
+        let header = ["", "lb", "more than the least cost"].map(str::to_owned);
+        page.table("What steadier rations cost", 1, &header, &rows);
     }
     if stores.big_winter {
-        out.push_str(&paragraph("", "This is a big winter: what it would cost without each feed, a week's earlier supply and the table of steadiness are left out."));
+        page.words("", "This is a big winter: what it would cost without each feed, a week's earlier supply and the table of steadiness are left out.");
     }
-    out
 }
 
 fn loads_words(loads: &LoadsLine) -> String {
@@ -450,35 +473,29 @@ fn binding_words(line: &BindingStore) -> Option<String> {
     Some(text)
 }
 
-fn reserve_words(report: &Report) -> String {
-    let mut out = String::new();
+fn reserve_words(page: &mut Page, report: &Report) {
     if report.stores.reserve.is_empty() {
-        return out;
+        return;
     }
-    out.push_str("\nRESERVE for the cold spell, on top of the plan\n");
+    page.section("reserve", "Reserve", " for the cold spell, on top of the plan");
     for line in &report.stores.reserve {
         let when = |day: &Option<String>| day.clone().unwrap_or_else(|| "it lasts past turn-out".to_owned());
-        out.push_str(&paragraph(
-            "  - ",
-            &format!(
-                "{}: keep {} tons ({}). Used up by the plan: {}; down to the reserve: {}.",
-                line.feed,
-                tons(line.tons),
-                usd(line.usd),
-                when(&line.runs_out),
-                when(&line.down_to_reserve)
-            ),
+        page.item(format!(
+            "{}: keep {} tons ({}). Used up by the plan: {}; down to the reserve: {}.",
+            line.feed,
+            tons(line.tons),
+            usd(line.usd),
+            when(&line.runs_out),
+            when(&line.down_to_reserve)
         ));
     }
-    out
 }
 
-fn feeding_words(stores: &Stores) -> String {
-    let mut out = String::new();
+fn feeding_words(page: &mut Page, stores: &Stores) {
     if stores.feedings.is_empty() {
-        return out;
+        return;
     }
-    out.push_str("\nFEEDINGS, labor in the bill\n");
+    page.section("feedings", "Feedings", ", labor in the bill");
     for line in &stores.feedings {
         let mut text = format!("{}: {} feedings, {}.", line.feed, figure_text(line.feedings, 0), usd(line.labor_usd));
         if line.every_days > 1.0 {
@@ -492,7 +509,6 @@ fn feeding_words(stores: &Stores) -> String {
                 usd(thrice)
             );
         }
-        out.push_str(&paragraph("  - ", &text));
+        page.item(text);
     }
-    out
 }

@@ -44,6 +44,9 @@ pub struct LimitLine {
     /// US dollars per head and day for one more unit of the figure, at the least-cost plan.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub usd_per_unit: Option<f64>,
+    /// Of a need: probability that it is met, given how far the feeds may be off, percent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub chance_pct: Option<f64>,
     /// The user's reason, where the figure is the user's.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub because: Option<String>,
@@ -104,8 +107,27 @@ pub struct LowLine {
     pub tdn_pct_dm: f64,
     /// TDN one standard deviation low, % of DM.
     pub low_tdn_pct_dm: f64,
+    /// Crude protein counted, % of DM.
+    pub cp_pct_dm: f64,
+    /// Crude protein one standard deviation low, % of DM.
+    pub low_cp_pct_dm: f64,
+    /// Energy then missing, Mcal NEm per head and day.
+    pub short_nem_mcal: f64,
+    /// The same as TDN, lb per head and day.
+    pub short_tdn_lb: f64,
+    /// Crude protein then missing, lb per head and day.
+    pub short_cp_lb: f64,
     /// Days until a score is lost.
     pub days_to_lose_a_score: f64,
+}
+
+/// What covering the low case of a feed costs.
+#[derive(Debug, Clone, Serialize)]
+pub struct CoverLine {
+    /// The feed.
+    pub feed: String,
+    /// US dollars for the winter above the least cost, all needs met again; `None`: nothing meets them.
+    pub more_usd: Option<f64>,
 }
 
 /// One period of one group.
@@ -295,6 +317,9 @@ pub struct Report {
     pub groups: Vec<GroupReport>,
     /// Purchases.
     pub purchases: Vec<Purchase>,
+    /// Prices that are not written by the ton.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub prices: Vec<super::prices::PriceLine>,
     /// Stores.
     pub stocks: Vec<Stock>,
     /// Hauling by date, reserve, and what binds the stores.
@@ -325,6 +350,10 @@ pub struct Report {
     /// Cost of the winter if what is eaten at will is eaten less or more than counted.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at_will_ends: Option<crate::value::at_will::Ends>,
+    /// Wanted certainty that each need is met, percent; 50 is on the averages.
+    pub certainty_pct: f64,
+    /// What covering the low case of each feed costs.
+    pub low_case_covers: Vec<CoverLine>,
     /// A cold spell on top of the plan, if the file names one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cold_spell: Option<super::spell::SpellReport>,

@@ -1,11 +1,10 @@
 //! The needs as a page: a table that reads like one in print, and what each part asks by itself.
 
-use super::grid::{grid, paragraph};
 use super::needs::{GroupNeeds, NeedsTable, PeriodNeeds};
+use super::page::{Block, Page, Table};
 use crate::limit::figure_text;
 use crate::need::{EnergyParts, GramParts};
 use crate::quantity::{c_from_f, kg_from_lb};
-use std::fmt::Write as _;
 
 /// How a page of needs is printed.
 #[derive(Debug, Clone, Copy, Default)]
@@ -92,24 +91,26 @@ static COLUMNS: &[Column] = &[
 /// The page.
 #[must_use]
 pub fn page(table: &NeedsTable, style: PageStyle) -> String {
-    let mut out = String::new();
+    sections(table, style).text()
+}
+
+/// The page as data.
+#[must_use]
+pub fn sections(table: &NeedsTable, style: PageStyle) -> Page {
     let of_a_herd = !table.place.is_empty() || table.groups.iter().any(|group| group.head.is_some());
-    if of_a_herd {
-        let place = if table.place.is_empty() { "Needs" } else { &table.place };
-        let _ = writeln!(out, "{place}: what one head needs a day");
-    } else {
-        out.push_str("What one head needs a day\n");
-    }
+    let place = if table.place.is_empty() { "Needs" } else { &table.place };
+    let title = "what one head needs a day";
+    let mut page = if of_a_herd { Page::new(place, format!(": {title}")) } else { Page::new(capital(title), "") };
     for group in &table.groups {
-        let _ = writeln!(out, "\n{}", heading(group, style));
-        main_table(&mut out, group, style);
+        page.section("group", "", heading(group, style));
+        main_table(&mut page, group, style);
         if style.parts {
-            parts(&mut out, group, style);
+            parts(&mut page, group, style);
         }
     }
-    out.push('\n');
-    notes(&mut out, table, of_a_herd, style);
-    out
+    page.section("notes", "", "");
+    notes(&mut page, table, of_a_herd, style);
+    page
 }
 
 fn heading(group: &GroupNeeds, style: PageStyle) -> String {
@@ -144,7 +145,7 @@ fn label_words(label: &str) -> String {
     }
 }
 
-fn main_table(out: &mut String, group: &GroupNeeds, style: PageStyle) {
+fn main_table(page: &mut Page, group: &GroupNeeds, style: PageStyle) {
     let first_weight = group.periods.first().map_or(0.0, |row| row.weight_lb);
     let changes = group.periods.iter().any(|row| (row.weight_lb - first_weight).abs() > 0.5);
     let columns: Vec<&Column> = COLUMNS
@@ -184,9 +185,8 @@ fn main_table(out: &mut String, group: &GroupNeeds, style: PageStyle) {
         })
         .collect();
     // The widest of these tables needs every column of the page: the margin of the grid goes.
-    for line in grid(1, &header, &rows).lines() {
-        let _ = writeln!(out, "{}", line.strip_prefix(' ').unwrap_or(line));
-    }
+    let caption = format!("{}: what one head needs a day", group.name);
+    page.push(Block::Table(Table { caption, left: 1, header, rows, flush: true, ..Table::default() }));
 }
 
 /// Figures of one part, blank where nothing is asked.
@@ -195,19 +195,17 @@ fn part(value: f64, digits: usize) -> String {
     if value.abs() < least { String::new() } else { figure_text(value, digits) }
 }
 
-fn parts(out: &mut String, group: &GroupNeeds, style: PageStyle) {
-    energy_parts(out, group, style);
-    let _ = writeln!(out, "  metabolizable protein, g, by what asks for it");
-    gram_parts(out, group, &[("", |row| row.parts.mp)]);
-    let _ = writeln!(out, "  calcium and phosphorus, g");
-    gram_parts(out, group, &[("Ca", |row| row.parts.ca), ("P", |row| row.parts.p)]);
+fn parts(page: &mut Page, group: &GroupNeeds, style: PageStyle) {
+    energy_parts(page, group, style);
+    gram_parts(page, "metabolizable protein, g, by what asks for it", group, &[("", |row| row.parts.mp)]);
+    gram_parts(page, "calcium and phosphorus, g", group, &[("Ca", |row| row.parts.ca), ("P", |row| row.parts.p)]);
 }
 
 type Energy = fn(&EnergyParts) -> f64;
 type Grams = fn(&PeriodNeeds) -> GramParts;
 type Gram = fn(&GramParts) -> f64;
 
-fn energy_parts(out: &mut String, group: &GroupNeeds, style: PageStyle) {
+fn energy_parts(page: &mut Page, group: &GroupNeeds, style: PageStyle) {
     let columns: [(&str, Energy); 6] = [
         ("maintenance", |e| e.maintenance_nem_mcal),
         ("walking", |e| e.activity_nem_mcal),
@@ -250,11 +248,10 @@ fn energy_parts(out: &mut String, group: &GroupNeeds, style: PageStyle) {
             cells
         })
         .collect();
-    let _ = writeln!(out, "  energy, Mcal, by what asks for it");
-    out.push_str(&grid(1, &header, &rows));
+    parts_table(page, "energy, Mcal, by what asks for it", group, header, rows);
 }
 
-fn gram_parts(out: &mut String, group: &GroupNeeds, of: &[(&str, Grams)]) {
+fn gram_parts(page: &mut Page, title: &str, group: &GroupNeeds, of: &[(&str, Grams)]) {
     let columns: [(&str, Gram); 4] = [
         ("maintenance", |g| g.maintenance_g),
         ("calf carried", |g| g.pregnancy_g),
@@ -282,42 +279,47 @@ fn gram_parts(out: &mut String, group: &GroupNeeds, of: &[(&str, Grams)]) {
             cells
         })
         .collect();
-    out.push_str(&grid(1, &header, &rows));
+    parts_table(page, title, group, header, rows);
 }
 
-fn notes(out: &mut String, table: &NeedsTable, of_a_herd: bool, style: PageStyle) {
+fn parts_table(page: &mut Page, title: &str, group: &GroupNeeds, header: Vec<String>, rows: Vec<Vec<String>>) {
+    let caption = format!("{}: {title}", group.name);
+    page.push(Block::Table(Table { caption, lead: format!("  {title}"), left: 1, header, rows, ..Table::default() }));
+}
+
+fn notes(page: &mut Page, table: &NeedsTable, of_a_herd: bool, style: PageStyle) {
     let rows = || table.groups.iter().flat_map(|group| &group.periods);
     if rows().any(|row| row.intake_at_bound) {
-        out.push_str(&paragraph(
+        page.words(
             "",
             "† No diet from 40 to 95 % TDN meets the need at the intake foreseen: nothing they can eat makes this, or any \
              diet more than makes it.",
-        ));
+        );
     }
     let beyond = rows().any(|row| row.cold_uncapped_nem_mcal > row.parts.energy.cold_nem_mcal + 0.005);
     if of_a_herd {
         let cap = if beyond { "; what cold asks beyond 40 % of maintenance is not fed for" } else { "" };
-        out.push_str(&paragraph("", &format!("Counted: {}{cap}.", table.weather)));
+        page.words("", format!("Counted: {}{cap}.", table.weather));
     } else {
-        out.push_str(&paragraph(
+        page.words(
             "",
             "Thermoneutral, no walking, condition held; weight is without the calf carried. Printed tables take the weight given as \
              shrunk weight, and so does this one.",
-        ));
+        );
     }
-    out.push_str(&paragraph(
+    page.words(
         "",
         "DM is the dry matter they will eat of the poorest diet that holds them; % DM is of that. TDN is by the cubic of net energy; the \
          printed 1996 tables list it about one point lower. kIU is 1,000 IU. Water is what they drink on dry feed.",
-    ));
-    out.push_str(&paragraph(
+    );
+    page.words(
         "",
         "Sources: energy, intake, metabolizable protein, Ca, P: National Research Council 1996 (update 2000), coefficients proved on its \
          printed tables; CP = MP / 0.67, Univ. of Arkansas MP391; condition: National Academies 2016; vitamin A: veterinary manual after \
          the 2016 edition; water: Univ. of Missouri 2012. Each equation: `overwinter explain maintenance` and the like.",
-    ));
+    );
     if !style.parts {
-        out.push_str("What pregnancy, milk, cold and growth each ask: add `--parts`.\n");
+        page.words("", "What pregnancy, milk, cold and growth each ask: add `--parts`.");
     }
 }
 

@@ -1,14 +1,16 @@
 //! The feeding sheet: what to put out, for each group and time, a head, for the whole group, and by the batch.
 
-use super::grid::{grid, paragraph};
 use super::model::Report;
+use super::page::{Block, Page, Table};
 use super::text::usd;
 use crate::feed::{FedHow, FeedClass};
 use crate::limit::figure_text;
 use crate::quantity::{KgDm, lb_from_kg};
 use crate::winter::practical::Unrounded;
 use crate::winter::{Case, Plan};
-use std::fmt::Write as _;
+
+/// Ounces in a pound.
+const OUNCES_PER_LB: f64 = 16.0;
 
 /// One feed on the sheet.
 #[derive(Debug, Clone)]
@@ -25,6 +27,25 @@ pub struct SheetLine {
     pub lb_per_feeding: f64,
     /// Goes into the mixer.
     pub mixed: bool,
+    /// Buckets at one feeding, where the file says what one holds.
+    pub buckets: Option<f64>,
+    /// Ounces as fed a head and day, of minerals.
+    pub ounces: Option<f64>,
+}
+
+impl SheetLine {
+    /// How often it is put out, in words.
+    pub(super) fn how(&self) -> String {
+        if self.at_will {
+            "at will".to_owned()
+        } else if self.every_days <= 1.0 {
+            "daily".to_owned()
+        } else if (self.every_days - 7.0 / 3.0).abs() < 0.01 {
+            "3 times a week".to_owned()
+        } else {
+            format!("every {} days", figure_text(self.every_days, usize::from(self.every_days.fract() > 0.01)))
+        }
+    }
 }
 
 /// One run of days of one group.
@@ -34,6 +55,8 @@ pub struct PeriodSheet {
     pub from: String,
     /// Last day.
     pub last: String,
+    /// Days, both of them counted.
+    pub days: u32,
     /// Feeds.
     pub lines: Vec<SheetLine>,
     /// Batches of the mixer a day, where there is one.
@@ -68,16 +91,19 @@ pub fn sheet(case: &Case, plan: &Plan) -> Vec<GroupSheet> {
                     let at_will = offer.fed_for(&group.name) == FedHow::FreeChoice;
                     let every_days = if at_will { 1.0 } else { offer.feeding.every_days };
                     let class = offer.feed.class;
+                    let lb_per_feeding = lb * head * every_days / (1.0 - offer.waste);
                     SheetLine {
                         feed: offer.id.clone(),
                         lb_per_head_day: lb,
                         every_days,
                         at_will,
-                        lb_per_feeding: lb * head * every_days / (1.0 - offer.waste),
+                        lb_per_feeding,
                         mixed: !at_will
                             && every_days <= 1.0
                             && !class.is_grazed()
                             && !matches!(class, FeedClass::Mineral),
+                        buckets: offer.feeding.bucket_lb.filter(|_| !at_will).map(|bucket| lb_per_feeding / bucket),
+                        ounces: matches!(class, FeedClass::Mineral).then(|| lb * OUNCES_PER_LB),
                     }
                 })
                 .collect();
@@ -85,6 +111,7 @@ pub fn sheet(case: &Case, plan: &Plan) -> Vec<GroupSheet> {
             PeriodSheet {
                 from: period.from.to_string(),
                 last: period.to.yesterday().unwrap_or(period.to).to_string(),
+                days: period.days(),
                 batches: case.settings.mixer_lb.filter(|_| mixed > 0.0).map(|lb| (mixed / lb - 1e-9).ceil().max(1.0)),
                 lines,
             }
@@ -97,86 +124,104 @@ pub fn sheet(case: &Case, plan: &Plan) -> Vec<GroupSheet> {
 /// The sheet for the truck's dash.
 #[must_use]
 pub fn page(report: &Report) -> String {
-    let mut out = String::new();
-    let place = if report.place.is_empty() { "Winter" } else { &report.place };
-    let _ = writeln!(out, "{place}: FEEDING SHEET, {} to {}", report.winter.from, report.winter.to);
-    out.push_str("Pounds as fed. What is put out has waste at the feeder on top.\n");
-    out.push_str(&rounding(report));
+    sections(report).text()
+}
+
+/// The sheet as data.
+#[must_use]
+pub fn sections(report: &Report) -> Page {
+    let place = super::text::place(report);
+    let mut page = Page::new(place, format!(": FEEDING SHEET, {} to {}", report.winter.from, report.winter.to));
+    page.words("", "Pounds as fed. What is put out has waste at the feeder on top.");
+    rounding(&mut page, report);
     for group in &report.sheet {
         for period in merged(&group.periods) {
-            let _ = writeln!(
-                out,
-                "\n{} ({} head)   {} to {}",
-                group.name.to_uppercase(),
-                group.head,
-                period.from,
-                period.last
-            );
-            out.push_str(&lines(&period));
+            page.section("group", &group.name, format!(" ({} head)   {} to {}", group.head, period.from, period.last));
+            lines(&mut page, &period, &group.name);
         }
     }
-    out.push_str("\nWATCH\n");
+    page.section("watch", "Watch", "");
     for text in watch(report) {
-        out.push_str(&paragraph("  - ", &text));
+        page.item(text);
     }
-    out
+    page
 }
 
 /// Runs of periods in which a group gets the same, as far as the page shows it.
 fn merged(periods: &[PeriodSheet]) -> Vec<PeriodSheet> {
     let mut list: Vec<PeriodSheet> = Vec::new();
     for period in periods {
-        match list.last_mut().filter(|before| lines(before) == lines(period)) {
-            Some(before) => before.last.clone_from(&period.last),
+        match list.last_mut().filter(|before| words(before) == words(period)) {
+            Some(before) => {
+                before.last.clone_from(&period.last);
+                before.days += period.days;
+            }
             None => list.push(period.clone()),
         }
     }
     list
 }
 
-fn lines(period: &PeriodSheet) -> String {
+/// What the page says of a period.
+fn words(period: &PeriodSheet) -> String {
+    let mut page = Page::default();
+    lines(&mut page, period, "");
+    page.text()
+}
+
+fn lines(page: &mut Page, period: &PeriodSheet, group: &str) {
+    page.push(Block::Table(period_table(period, group)));
+    if let Some(words) = period.mixer_words() {
+        page.words("  ", words);
+    }
+}
+
+impl PeriodSheet {
+    /// What goes into each batch of the mixer, where there is one.
+    pub(super) fn mixer_words(&self) -> Option<String> {
+        let batches = self.batches?;
+        let mixed = self.lines.iter().filter(|line| line.mixed);
+        let each: Vec<String> =
+            mixed.map(|line| format!("{} {}", line.feed, pounds(line.lb_per_feeding / batches))).collect();
+        let word = if batches > 1.0 { "batches" } else { "batch" };
+        Some(format!("Mixer: {} {word} a day, each {} lb.", figure_text(batches, 0), each.join(", ")))
+    }
+}
+
+/// What to put out in a run of days.
+fn period_table(period: &PeriodSheet, group: &str) -> Table {
+    let buckets = period.lines.iter().any(|line| line.buckets.is_some());
+    let ounces = period.lines.iter().any(|line| line.ounces.is_some());
     let rows: Vec<Vec<String>> = period
         .lines
         .iter()
         .map(|line| {
-            let how = if line.at_will {
-                "at will".to_owned()
-            } else if line.every_days <= 1.0 {
-                "daily".to_owned()
-            } else if (line.every_days - 7.0 / 3.0).abs() < 0.01 {
-                "3 times a week".to_owned()
-            } else {
-                format!("every {} days", figure_text(line.every_days, usize::from(line.every_days.fract() > 0.01)))
-            };
             let a_head = line.lb_per_head_day * line.every_days;
-            vec![
-                format!("  {}", line.feed),
-                how,
-                pounds(a_head),
-                if line.at_will {
-                    format!("about {}", pounds(line.lb_per_feeding))
-                } else {
-                    pounds(line.lb_per_feeding)
-                },
-            ]
+            let mut cells = vec![format!("  {}", line.feed), line.how(), pounds(a_head)];
+            if ounces {
+                cells.push(line.ounces.map_or(String::new(), |oz| figure_text(oz * line.every_days, 1)));
+            }
+            let out = pounds(line.lb_per_feeding);
+            cells.push(if line.at_will { format!("about {out}") } else { out });
+            if buckets {
+                cells.push(line.buckets.map_or(String::new(), |count| figure_text(count, 1)));
+            }
+            cells
         })
         .collect();
-    let mut out = grid(2, &["", "", "lb a head", "lb to put out"].map(str::to_owned), &rows);
-    if let Some(batches) = period.batches {
-        let mixed: Vec<&SheetLine> = period.lines.iter().filter(|line| line.mixed).collect();
-        let each: Vec<String> =
-            mixed.iter().map(|line| format!("{} {}", line.feed, pounds(line.lb_per_feeding / batches))).collect();
-        let word = if batches > 1.0 { "batches" } else { "batch" };
-        out.push_str(&paragraph(
-            "  ",
-            &format!("Mixer: {} {word} a day, each {} lb.", figure_text(batches, 0), each.join(", ")),
-        ));
+    let mut header = ["", "", "lb a head"].map(str::to_owned).to_vec();
+    if ounces {
+        header.push("oz a head".to_owned());
     }
-    out
+    header.push("lb to put out".to_owned());
+    if buckets {
+        header.push("buckets".to_owned());
+    }
+    let caption = format!("{group}: what to put out at one feeding, {} to {}", period.from, period.last);
+    Table { caption, left: 2, header, rows, ..Table::default() }
 }
-
 /// Pounds as a scale shows them.
-fn pounds(lb: f64) -> String {
+pub(super) fn pounds(lb: f64) -> String {
     let digits = if lb >= 100.0 {
         0
     } else if lb >= 1.0 {
@@ -202,22 +247,22 @@ fn watch(report: &Report) -> Vec<String> {
 }
 
 /// What rounding costs, or why it was not done; nothing where it was not asked for.
-#[must_use]
-pub fn rounding(report: &Report) -> String {
+pub fn rounding(page: &mut Page, report: &Report) {
+    if let Some(words) = rounding_words(report) {
+        page.section("rounding", "", "");
+        page.words("", words);
+    }
+}
+
+pub(super) fn rounding_words(report: &Report) -> Option<String> {
     match (&report.not_rounded, report.rounding_usd) {
-        (Some(why), _) => format!("\n{}", paragraph("", why)),
-        (None, Some(cost)) => format!(
-            "\n{}",
-            paragraph(
-                "",
-                &format!(
-                    "Rounded to the scoop, minerals to the ounce; every ration was checked again. Rounding {} {}.",
-                    if cost >= 0.0 { "costs" } else { "saves" },
-                    usd(cost.abs())
-                )
-            )
-        ),
-        (None, None) => String::new(),
+        (Some(why), _) => Some(why.clone()),
+        (None, Some(cost)) => Some(format!(
+            "Rounded to the scoop, minerals to the ounce; every ration was checked again. Rounding {} {}.",
+            if cost >= 0.0 { "costs" } else { "saves" },
+            usd(cost.abs())
+        )),
+        (None, None) => None,
     }
 }
 

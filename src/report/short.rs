@@ -1,23 +1,42 @@
 //! The page when there is no plan: what cannot all hold, by how much, and the smallest single ways out.
 
-use super::grid::{grid, paragraph};
+use super::page::Page;
 use crate::limit::{Force, figure_text};
 use crate::winter::{Case, Short, Shortfall};
-use std::fmt::Write as _;
 
 /// The page.
 #[must_use]
 pub fn page(case: &Case, short: &Short) -> String {
-    let mut out = String::new();
+    sections(case, short).text()
+}
+
+/// The page as data.
+#[must_use]
+pub fn sections(case: &Case, short: &Short) -> Page {
     let place = if case.place.name.is_empty() { "This winter" } else { &case.place.name };
-    let _ = writeln!(out, "{place}: no ration can meet it");
-    out.push_str(&paragraph(
+    let mut page = Page::new(place, ": no ration can meet it");
+    page.words(
         "",
         "With these feeds the needs and limits below cannot all hold. When everything that can be met is met, this is what is missing:",
-    ));
-    out.push_str(&table(case, &short.shortfalls));
+    );
+    table(&mut page, case, &short.shortfalls);
+    if case.settings.certainty_pct > 50.0 {
+        let most = match short.reachable_pct {
+            Some(pct) => format!(
+                "About {pct} % is the most that can be had with these feeds; a test of the ones that vary most raises it"
+            ),
+            None => "Not even the averages of the feeds meet them".to_owned(),
+        };
+        page.words(
+            "",
+            &format!(
+                "Each need is asked for with {} % certainty: figures of needs are what the feeds bring when they come out that low. {most}.",
+                case.settings.certainty_pct
+            ),
+        );
+    }
     if !short.ways_out.is_empty() {
-        out.push_str("\nOne change that alone would make a plan possible, the smallest first:\n");
+        page.section("ways", "", "One change that alone would make a plan possible, the smallest first:");
         for way in &short.ways_out {
             let group = &case.groups[way.group].name;
             let period = &case.periods[way.period].label;
@@ -28,27 +47,24 @@ pub fn page(case: &Case, short: &Short) -> String {
             } else {
                 format!("set `{}` under `limits:` with `because:`", way.rule)
             };
-            out.push_str(&paragraph(
-                "  - ",
-                &format!(
-                    "{group}, {period}: {} {} {} instead of {}: {advice}.",
-                    way.title,
-                    figure_text(way.reached, way.digits),
-                    way.unit,
-                    figure_text(way.limit, way.digits)
-                ),
+            page.item(format!(
+                "{group}, {period}: {} {} {} instead of {}: {advice}.",
+                way.title,
+                figure_text(way.reached, way.digits),
+                way.unit,
+                figure_text(way.limit, way.digits)
             ));
         }
     }
-    out.push_str(&stores(case, short));
-    out.push_str(&paragraph(
+    stores(&mut page, case, short);
+    page.words(
         "",
         "Other ways: offer another feed, buy what is owned only in part, plan for condition to come off (`condition_wanted`), or sell head.",
-    ));
-    out
+    );
+    page
 }
 
-fn table(case: &Case, list: &[Shortfall]) -> String {
+fn table(page: &mut Page, case: &Case, list: &[Shortfall]) {
     let rows: Vec<Vec<String>> = list
         .iter()
         .map(|short| {
@@ -63,15 +79,14 @@ fn table(case: &Case, list: &[Shortfall]) -> String {
         })
         .collect();
     let header = ["", "when", "what", "missed by", "asked", "unit"].map(str::to_owned);
-    grid(3, &header, &rows)
+    page.table("What is missing at best", 3, &header, &rows);
 }
 
 /// Which feed runs out, and what would reach.
-fn stores(case: &Case, short: &Short) -> String {
-    let mut out = String::new();
-    let Some(stores) = &short.stores else { return out };
+fn stores(page: &mut Page, case: &Case, short: &Short) {
+    let Some(stores) = &short.stores else { return };
     let tons = |value: f64| figure_text(value, if value < 1.0 { 2 } else { 1 });
-    out.push_str("\nThe feed does not reach. With the fewest tons more:\n");
+    page.section("reach", "", "The feed does not reach. With the fewest tons more:");
     for (offer, period, more) in &stores.runs_out {
         let line = format!(
             "{} runs out in {}: {} tons short.",
@@ -79,20 +94,19 @@ fn stores(case: &Case, short: &Short) -> String {
             case.periods[*period].label,
             tons(*more)
         );
-        out.push_str(&paragraph("  - ", &line));
+        page.item(line);
     }
-    out.push_str("\nAny one of these alone would do:\n");
+    page.section("any", "", "Any one of these alone would do:");
     for (offer, more) in &stores.more_tons {
         let first = case.periods.first().map_or_else(String::new, |period| period.from.to_string());
         let line = format!("have {} tons more of {} by {first}", tons(*more), case.offers[*offer].id);
-        out.push_str(&paragraph("  - ", &format!("{line}.")));
+        page.item(format!("{line}."));
     }
     for (offer, weeks) in &stores.weeks_earlier {
         let week = if *weeks == 1 { "week" } else { "weeks" };
-        out.push_str(&paragraph("  - ", &format!("get {} {weeks} {week} earlier.", case.offers[*offer].id)));
+        page.item(format!("get {} {weeks} {week} earlier.", case.offers[*offer].id));
     }
     for (group, head) in &stores.fewer_head {
-        out.push_str(&paragraph("  - ", &format!("sell {head} of {}.", case.groups[*group].name)));
+        page.item(format!("sell {head} of {}.", case.groups[*group].name));
     }
-    out
 }

@@ -1,6 +1,6 @@
 //! The cold spell as plain data and as a part of the page.
 
-use super::grid::{grid, paragraph};
+use super::page::Page;
 use crate::herd::Coat;
 use crate::limit::figure_text;
 use crate::quantity::{KM_PER_MILE, f_from_c};
@@ -8,7 +8,6 @@ use crate::value::spell::{ExtraFeed, Spell};
 use crate::winter::Case;
 use indexmap::IndexMap;
 use serde::Serialize;
-use std::fmt::Write as _;
 
 /// So much more of a feed.
 #[derive(Debug, Clone, Serialize)]
@@ -159,19 +158,17 @@ fn reserves(groups: &[SpellGroup]) -> Vec<SpellReserve> {
     sums.into_values().collect()
 }
 
-/// The part of the page.
-#[must_use]
-pub fn page(report: &SpellReport) -> String {
-    let mut out = String::new();
-    let _ = writeln!(
-        out,
-        "\nCOLD SPELL{}: {} days at {} °F, wind {} mph, {}",
+/// Adds its part to a page.
+pub fn add(page: &mut Page, report: &SpellReport) {
+    let rest = format!(
+        "{}: {} days at {} °F, wind {} mph, {}",
         report.kind.as_ref().map_or(String::new(), |kind| format!(", {kind}")),
         report.days,
         figure_text(report.mean_f, 0),
         figure_text(report.wind_mph, 0),
         report.coat
     );
+    page.section("spell", "Cold spell", rest);
     let head = |one: &str, two: &str| format!("{one}\n{two}");
     let header = vec![
         String::new(),
@@ -205,12 +202,11 @@ pub fn page(report: &SpellReport) -> String {
             ]
         })
         .collect();
-    out.push_str(&grid(1, &header, &rows));
-    reserve_words(&mut out, report);
-    out
+    page.table("What the cold spell asks, per head and day", 1, &header, &rows);
+    reserve_words(page, report);
 }
 
-fn reserve_words(out: &mut String, report: &SpellReport) {
+fn reserve_words(page: &mut Page, report: &SpellReport) {
     let list = |as_roughage: bool| -> String {
         let words: Vec<String> = report
             .feeds
@@ -249,14 +245,14 @@ fn reserve_words(out: &mut String, report: &SpellReport) {
     } else {
         ""
     };
-    out.push_str(&paragraph(
+    page.words(
         "  ",
-        &format!(
+        format!(
             "{reserve}{left}{none}Rule of thumb: 1 % for each °F of wind chill (°F less mph, here {} °F) under 32 °F dry, 2 % under 59 °F \
              wet. It is made for a dry cow at maintenance: a cow close to calving or in milk makes heat of her own. Hay is fed before \
              the front comes, at dusk; bring grain or cubes up over some days. Laid on {}.",
             figure_text(report.wind_chill_f, 0),
             report.day
         ),
-    ));
+    );
 }

@@ -1,7 +1,7 @@
 //! What feeds are worth: plain data, the page and the CSV of `overwinter worth`.
 
 use super::csv::table as csv_table;
-use super::grid::{grid, paragraph};
+use super::page::{Block, Page, Table as PageTable};
 use super::text::usd;
 use crate::limit::figure_text;
 use crate::value::worth::{HIGHEST_USD_PER_TON, Row, RowEnd, Table, Use};
@@ -49,6 +49,14 @@ pub struct WorthRow {
     pub groups: Vec<GroupPounds>,
     /// What changes above this row's highest price: what comes in its place, and what goes with it.
     pub above: Vec<FeedChange>,
+}
+
+impl WorthRow {
+    /// Its prices, in words.
+    pub(super) fn words(&self) -> String {
+        let to = self.to_usd_per_ton.map_or_else(|| "up".to_owned(), |to| format!("to {to:.2}"));
+        format!("{:.2} {to}", self.from_usd_per_ton)
+    }
 }
 
 /// The answer at one price.
@@ -201,7 +209,7 @@ pub fn price(value: f64) -> String {
 }
 
 /// A figure, or both ends where they differ at the digits shown.
-fn span(low: f64, high: f64, digits: usize) -> String {
+pub(super) fn span(low: f64, high: f64, digits: usize) -> String {
     let (low, high) = (figure_text(low, digits), figure_text(high, digits));
     if low == high { low } else { format!("{low}–{high}") }
 }
@@ -223,15 +231,20 @@ fn change_words(changes: &[FeedChange]) -> String {
 /// The page of one feed.
 #[must_use]
 pub fn page(report: &WorthReport, place: &str, all: bool) -> String {
-    let mut out = String::new();
+    sections(report, place, all).text()
+}
+
+/// The page of one feed as data.
+#[must_use]
+pub fn sections(report: &WorthReport, place: &str, all: bool) -> Page {
     let place = if place.is_empty() { "this herd" } else { place };
-    let _ = writeln!(out, "{}: what it is worth to {place}, this winter", report.feed);
-    out.push('\n');
-    out.push_str(&paragraph("  ", &verdict(report)));
+    let mut page = Page::new(&report.feed, format!(": what it is worth to {place}, this winter"));
+    page.section("verdict", "", "");
+    page.words("  ", verdict(report));
     if let Some(at) = &report.at {
-        out.push_str(&paragraph("  ", &at_words(report, at)));
+        page.words("  ", at_words(report, at));
     }
-    out.push('\n');
+    page.section("steps", "", "");
     let mut header: Vec<String> = ["delivered $/ton", "tons"].map(str::to_owned).to_vec();
     header.extend(report.rows[0].groups.iter().map(|group| format!("{} lb", group.group)));
     header.extend(["winter".to_owned(), "above that price, tons".to_owned()]);
@@ -239,9 +252,7 @@ pub fn page(report: &WorthReport, place: &str, all: bool) -> String {
     let rows: Vec<Vec<String>> = shown
         .iter()
         .map(|row| {
-            let to = row.to_usd_per_ton.map_or_else(|| "up".to_owned(), |to| format!("to {to:.2}"));
-            let mut cells =
-                vec![format!("{:.2} {to}", row.from_usd_per_ton), span(row.tons_at_from, row.tons_at_to, 1)];
+            let mut cells = vec![row.words(), span(row.tons_at_from, row.tons_at_to, 1)];
             cells.extend(row.groups.iter().map(|group| span(group.lb_at_from, group.lb_at_to, 1)));
             let to = if row.to_usd_per_ton.is_some() { row.winter_usd_at_to } else { row.winter_usd_at_from };
             cells.push(format!("${}", span(row.winter_usd_at_from, to, 0)));
@@ -249,14 +260,21 @@ pub fn page(report: &WorthReport, place: &str, all: bool) -> String {
             cells
         })
         .collect();
-    out.push_str(&table_of(&header, &rows));
-    out.push('\n');
-    out.push_str(&paragraph("  ", &notes(report, report.rows.len() - shown.len())));
-    out
+    page.push(Block::Table(PageTable {
+        caption: format!("{}: tons bought at each price, and what the winter costs", report.feed),
+        left: 1,
+        header,
+        rows,
+        last_words: true,
+        ..PageTable::default()
+    }));
+    page.section("notes", "", "");
+    page.words("  ", notes(report, report.rows.len() - shown.len()));
+    page
 }
 
 /// The table in short: narrow rows between wide ones as one that slides, and rows of nearly the same tons as one.
-fn in_short(rows: &[WorthRow]) -> Vec<WorthRow> {
+pub(super) fn in_short(rows: &[WorthRow]) -> Vec<WorthRow> {
     let most = rows.iter().map(|row| row.tons_at_from).fold(0.0, f64::max);
     let narrow = |row: &WorthRow| {
         // Half a percent of the price, a dollar at least: nobody haggles closer (judgement).
@@ -293,18 +311,6 @@ fn in_short(rows: &[WorthRow]) -> Vec<WorthRow> {
         last_narrow = is_narrow;
     }
     list
-}
-
-/// A grid whose first and last columns stand to the left.
-fn table_of(header: &[String], rows: &[Vec<String>]) -> String {
-    let last = header.len() - 1;
-    let width = rows.iter().chain([&header.to_vec()]).map(|row| row[last].chars().count()).max().unwrap_or(0);
-    let pad = |text: &String| format!("{text}{}", " ".repeat(width - text.chars().count()));
-    let padded = |row: &[String]| -> Vec<String> {
-        row.iter().enumerate().map(|(i, text)| if i == last { pad(text) } else { text.clone() }).collect()
-    };
-    let rows: Vec<Vec<String>> = rows.iter().map(|row| padded(row)).collect();
-    grid(1, &padded(header), &rows)
 }
 
 fn verdict(report: &WorthReport) -> String {

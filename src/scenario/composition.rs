@@ -6,7 +6,7 @@ use super::fields::{Fields, Notes};
 use super::near;
 use super::node::Entry;
 use super::values::{number, shortened};
-use crate::feed::{Feed, FeedCaution, FeedClass, Figure, Nutrient};
+use crate::feed::{Feed, FeedCaution, FeedClass, Figure, Nutrient, spread};
 use crate::source::Origin;
 use indexmap::IndexMap;
 use jiff::civil::Date;
@@ -70,7 +70,10 @@ pub(crate) fn read(
     }
     let tested_on = tested_values.as_ref().and_then(|values| values.tested);
     let tested = tested_values.as_ref().is_some_and(|values| !values.figures.is_empty());
-    if let Some(tested) = tested_values {
+    if let Some(mut tested) = tested_values {
+        for (nutrient, figure) in &mut tested.figures {
+            spread::after_test(figure, *nutrient, feed.class, feed.values.get(nutrient), tested.spread_left);
+        }
         lay_over(&mut feed, tested.figures);
     }
     Some(Composed { feed, tested, tested_on })
@@ -84,6 +87,7 @@ fn own_feed(id: &str, class: FeedClass, figures: IndexMap<Nutrient, Figure>, lib
         class,
         values: IndexMap::new(),
         bulk_lb_per_ft3: None,
+        lb_per_bushel: None,
         note: None,
         cautions: class_cautions(class, library),
     };
@@ -168,6 +172,8 @@ pub(crate) struct Values {
     pub(crate) figures: IndexMap<Nutrient, Figure>,
     /// Date of the test.
     pub(crate) tested: Option<Date>,
+    /// Share of the spread that the test leaves, 0 to 1, where the file says.
+    pub(crate) spread_left: Option<f64>,
 }
 
 pub(crate) fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
@@ -176,6 +182,10 @@ pub(crate) fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
     for each in super::values::map(&entry.value, &what, &entry.key_span, notes).unwrap_or_default() {
         if each.key == "tested" {
             found.tested = super::values::date("tested", &each.value, notes);
+            continue;
+        }
+        if each.key == SPREAD_LEFT && what == "`test`" {
+            found.spread_left = spread_left(each, notes);
             continue;
         }
         let Some(nutrient) = Nutrient::from_key(&each.key) else {
@@ -205,6 +215,23 @@ pub(crate) fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
     found
 }
 
+/// Key of the share of the spread that a test leaves.
+const SPREAD_LEFT: &str = "spread_left_pct";
+
+fn spread_left(entry: &Entry, notes: &mut Notes) -> Option<f64> {
+    let value = number(&entry.key, &entry.value, notes)?;
+    if (0.0..=100.0).contains(&value) {
+        return Some(value / 100.0);
+    }
+    notes.push(
+        Code::OutOfRange
+            .error(format!("a test cannot leave {} percent of the spread", figure(value)))
+            .at(entry.place(), if value < 0.0 { "too small" } else { "too large" })
+            .help("write a percent from 0 (the test is exact) to 100 (it tells nothing)"),
+    );
+    None
+}
+
 fn figure(value: f64) -> String {
     super::measure::figure(value)
 }
@@ -217,7 +244,7 @@ fn unknown_nutrient(entry: &Entry) -> crate::diagnostic::Diagnostic {
         return error.help("write `tdn_pct_dm`; net energy is computed from it");
     }
     let keys = Nutrient::ALL.map(Nutrient::key);
-    match near::advice(&entry.key, keys.into_iter().chain(["tested"])) {
+    match near::advice(&entry.key, keys.into_iter().chain(["tested", SPREAD_LEFT])) {
         Some(help) => error.help(help),
         None => error,
     }

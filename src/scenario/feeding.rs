@@ -3,7 +3,7 @@
 use super::amounts::known_group;
 use super::code::Code;
 use super::fields::{Fields, Notes};
-use super::measure::{EVERY_DAYS, LABOR, TIMES_PER_WEEK};
+use super::measure::{BUCKET, EVERY_DAYS, LABOR, TIMES_PER_WEEK};
 use super::node::{Entry, Kind};
 use super::values::choice;
 use crate::feed::offer::may_skip_days;
@@ -61,7 +61,7 @@ pub(crate) fn ways(
     ways
 }
 
-/// Reads `every_days` or `times_per_week`, and `labor_usd_per_feeding`.
+/// Reads `every_days` or `times_per_week`, `labor_usd_per_feeding` and `bucket_lb`.
 pub(crate) fn often(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &mut Notes) -> Feeding {
     let every = fields.number(&EVERY_DAYS, notes);
     let times = fields.number(&TIMES_PER_WEEK, notes).map(|times| 7.0 / times);
@@ -70,6 +70,7 @@ pub(crate) fn often(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &m
         notes.push(super::groups::exclusive(first, second));
     }
     let usd_per_feeding = fields.number(&LABOR, notes);
+    let bucket_lb = fields.number(&BUCKET, notes);
     let every_days = every.or(times).unwrap_or(1.0);
     if every_days > 1.0
         && let Some(class) = class.filter(|class| !may_skip_days(*class))
@@ -87,7 +88,7 @@ pub(crate) fn often(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &m
                 .because(why)
                 .help("delete the line; protein cubes, meal and seed may be fed every second day or thrice a week"),
         );
-        return Feeding { every_days: 1.0, usd_per_feeding };
+        return Feeding { every_days: 1.0, usd_per_feeding, bucket_lb };
     }
-    Feeding { every_days, usd_per_feeding }
+    Feeding { every_days, usd_per_feeding, bucket_lb }
 }

@@ -11,6 +11,7 @@ use super::groups::exclusive;
 use super::lots;
 use super::measure::{BULK, LEFTOVER, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE};
 use super::node::Entry;
+use super::price;
 use super::supply;
 use super::values::name;
 use crate::feed::offer::StorageLoss;
@@ -112,15 +113,14 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let composed = composition::read(entry, &mut fields, library, notes);
     let class = composed.as_ref().map(|composed| composed.feed.class);
     let bulk = fields.number(&BULK, notes);
-    let prices = supply::price(&mut fields, notes);
-    supply::first_month(entry, &prices, herd.winter_from, notes);
-    let price = prices.first;
+    let prices = price::read(&mut fields, composed.as_ref().map(|made| &made.feed), notes);
+    price::first_month(entry, &prices, herd.winter_from, notes);
     let on_hand = fields.number(&ON_HAND, notes);
     let value = fields.number(&VALUE, notes);
     let leftover_usd_per_ton = fields.number(&LEFTOVER, notes);
     let grazed = grazing::read(&mut fields, class, notes);
     let owns = on_hand.is_some_and(|kg| kg > 0.0);
-    if !grazed.written && price.is_none() && !owns && !fields.has(&PRICE) && !fields.has(&ON_HAND) {
+    if !grazed.written && prices.first.is_none() && !owns && !fields.has(&PRICE) && !fields.has(&ON_HAND) {
         notes.push(
             Code::NoSupply
                 .warning(format!("{} has neither a price nor tons on hand", fields.what()))
@@ -150,16 +150,18 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         amounts.all.fixed = Some(KgAsFed(herd.mineral_oz * G_PER_OZ / 1000.0));
     }
     let bulk = bulk.map(Figure::given).or(composed.feed.bulk_lb_per_ft3.clone());
+    let lb_per_bushel = prices.lb_per_bushel.map(Figure::given).or(composed.feed.lb_per_bushel.clone());
     Some(Offer {
         id: entry.key.trim().to_owned(),
-        feed: Feed { bulk_lb_per_ft3: bulk, ..composed.feed },
+        feed: Feed { bulk_lb_per_ft3: bulk, lb_per_bushel, ..composed.feed },
         tested: composed.tested,
         tested_on: composed.tested_on,
         on_hand: KgAsFed(standing.or(on_hand).unwrap_or(0.0)),
         value_usd_per_ton: value.unwrap_or(0.0),
         leftover_usd_per_ton,
-        price_usd_per_ton: price,
+        price_usd_per_ton: prices.first,
         price_by_month: prices.by_month,
+        price_unit: prices.unit,
         supply,
         storage_tons,
         whole_loads,

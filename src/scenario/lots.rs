@@ -63,11 +63,17 @@ pub(crate) fn of(feed: &Entry, notes: &mut Notes) -> Option<Vec<Lot>> {
     Some(found)
 }
 
+/// Whether two keys say the same thing: a price in another unit is still the price.
+fn same(one: &str, other: &str) -> bool {
+    let price = |key: &str| key.starts_with("price_usd_per_") && key != "price_usd_per_head_month";
+    one == other || price(one) && price(other)
+}
+
 fn laid_over(feed: &Entry, keys: &[Entry], own: &[Entry], key: String, name: &Entry) -> Entry {
     let mut merged: Vec<Entry> = keys
         .iter()
         .filter(|entry| entry.key != "lots" && !AMOUNTS.contains(&entry.key.as_str()))
-        .filter(|entry| !own.iter().any(|mine| mine.key == entry.key && mine.key != "name"))
+        .filter(|entry| !own.iter().any(|mine| same(&mine.key, &entry.key) && mine.key != "name"))
         .cloned()
         .collect();
     merged.extend(own.iter().filter(|entry| entry.key != "name").cloned());

@@ -1,6 +1,6 @@
 //! The keys of quantities: a key for each unit, how it converts to the unit inside, and the range that can be meant.
 
-use crate::quantity::{G_PER_OZ, KG_PER_TON, KM_PER_MILE, c_from_f, f_from_c, kg_from_lb, lb_from_kg};
+use crate::quantity::{G_PER_OZ, KG_PER_TON, KM_PER_MILE, LB_PER_TON, c_from_f, f_from_c, kg_from_lb, lb_from_kg};
 
 /// Acres in a hectare (10,000 m² over the international acre).
 const ACRES_PER_HECTARE: f64 = 2.471_053_81;
@@ -133,8 +133,31 @@ measures! {
     /// Price at the seller, USD per short ton.
     PRICE: [
         plain("price_usd_per_ton", "dollars per short ton"),
-        usd_per_metric_ton("price_usd_per_metric_ton")
+        usd_per_metric_ton("price_usd_per_metric_ton"),
+        Unit {
+            key: "price_usd_per_cwt",
+            words: "dollars per hundred pounds",
+            inward: |usd| usd * LB_PER_TON / 100.0,
+            outward: |usd| usd * 100.0 / LB_PER_TON,
+        },
+        // What these weigh is read beside them.
+        plain("price_usd_per_bushel", "dollars per bushel"),
+        plain("price_usd_per_bale", "dollars per bale"),
+        plain("price_usd_per_ton_dm", "dollars per short ton of dry matter")
     ], 0.0, 20_000.0;
+    /// Test weight, lb per bushel.
+    TEST_WEIGHT: [plain("lb_per_bushel", "lb per bushel")], 10.0, 100.0;
+    /// Weight of a bale, lb as fed.
+    BALE_WEIGHT: [
+        plain("weight_lb", "lb"),
+        Unit { key: "weight_kg", words: "kg", inward: lb_from_kg, outward: kg_from_lb }
+    ], 20.0, 3000.0;
+    /// Diameter of a round bale, feet.
+    BALE_DIAMETER: [plain("diameter_ft", "feet")], 2.0, 8.0;
+    /// Width of a round bale, feet.
+    BALE_WIDTH: [plain("width_ft", "feet")], 2.0, 8.0;
+    /// Density of a bale, lb as fed per cubic foot.
+    BALE_DENSITY: [plain("lb_per_ft3", "lb per cubic foot")], 4.0, 25.0;
     /// What feed on hand would sell for, USD per short ton.
     VALUE: [
         plain("value_usd_per_ton", "dollars per short ton"),
@@ -165,6 +188,8 @@ measures! {
     TIMES_PER_WEEK: [plain("times_per_week", "times a week")], 1.0, 7.0;
     /// Labor and machine of one feeding, USD.
     LABOR: [plain("labor_usd_per_feeding", "dollars")], 0.0, 5000.0;
+    /// What a bucket of it holds, lb as fed.
+    BUCKET: [plain("bucket_lb", "lb")], 0.1, 200.0;
     /// Already owned, kg.
     ON_HAND: [tons("on_hand_tons"), metric_tons("on_hand_metric_tons")], 0.0, 1.0e9;
     /// Cost of grazing, USD per head and month of 30.4 days.

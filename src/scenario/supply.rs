@@ -1,51 +1,15 @@
-//! When a feed can be had, how much of it, at what price, and how much of it there is room for.
+//! When a feed can be had, how much of it, and how much of it there is room for.
 
 use super::code::Code;
 use super::fields::{Fields, Notes};
-use super::measure::{BALES, BULK_ROOM, LB_PER_BALE, PER_WEEK, PRICE, SHARE, STORAGE, Unit, WAITING};
+use super::measure::{BALES, BULK_ROOM, LB_PER_BALE, PER_WEEK, SHARE, STORAGE, WAITING};
 use super::near;
-use super::node::{Entry, Kind};
-use super::values::{map, quantity, shortened};
+use super::node::Entry;
+use super::values::shortened;
 use crate::feed::ginning::{GinOutput, Ginning};
-use crate::feed::{Freight, MonthPrice, Supply};
+use crate::feed::{Freight, Supply};
 use crate::quantity::LB_PER_TON;
 use jiff::civil::Date;
-
-/// Price of the first month, and prices by month where they differ.
-#[derive(Debug, Default)]
-pub(crate) struct Prices {
-    /// US dollars per short ton; of the first month where it goes by month.
-    pub(crate) first: Option<f64>,
-    /// By month, in order; empty where there is one price.
-    pub(crate) by_month: Vec<MonthPrice>,
-}
-
-/// Reads `price_usd_per_ton`: a figure, or a figure for each month from which it holds.
-pub(crate) fn price(fields: &mut Fields<'_>, notes: &mut Notes) -> Prices {
-    let Some((entry, unit)) = fields.measured(&PRICE, notes) else { return Prices::default() };
-    let Kind::Map(months) = &entry.value.kind else {
-        let first = quantity(&entry.key, &entry.value, unit, PRICE.range, notes);
-        return Prices { first, by_month: Vec::new() };
-    };
-    let mut by_month: Vec<MonthPrice> = months.iter().filter_map(|each| month_price(each, unit, notes)).collect();
-    by_month.sort_by_key(|price| (price.year, price.month));
-    Prices { first: by_month.first().map(|price| price.usd_per_ton), by_month }
-}
-
-fn month_price(entry: &Entry, unit: &Unit, notes: &mut Notes) -> Option<MonthPrice> {
-    let usd_per_ton = quantity(&entry.key, &entry.value, unit, PRICE.range, notes);
-    let day = format!("{}-01", entry.key.trim()).parse::<Date>().ok().filter(|_| entry.key.trim().len() == 7);
-    let Some(day) = day else {
-        notes.push(
-            Code::NotDate
-                .error(format!("`{}` is not a month", shortened(&entry.key)))
-                .at(entry.key_span.clone(), "year-month is expected")
-                .help("write the month from which the price holds, such as `2026-11: 230`"),
-        );
-        return None;
-    };
-    Some(MonthPrice { year: day.year(), month: day.month(), usd_per_ton: usd_per_ton? })
-}
 
 /// Reads `tons_per_week` or `supply`.
 pub(crate) fn supply(fields: &mut Fields<'_>, winter_from: Option<Date>, notes: &mut Notes) -> Supply {
@@ -143,29 +107,4 @@ pub(crate) fn whole_loads(
         return false;
     }
     true
-}
-
-/// Prices by month must begin by the first day they are asked for; tells which month is missing.
-pub(crate) fn first_month(entry: &Entry, prices: &Prices, winter_from: Option<Date>, notes: &mut Notes) {
-    let (Some(first), Some(from)) = (prices.by_month.first(), winter_from) else { return };
-    if (first.year, first.month) > (from.year(), from.month()) {
-        let at = map(&entry.value, "feed", &entry.key_span, notes)
-            .and_then(|keys| keys.iter().find(|key| PRICE.units.iter().any(|unit| unit.key == key.key)))
-            .map_or(entry.key_span.clone(), Entry::place);
-        notes.push(
-            Code::PriceMonths
-                .warning(format!(
-                    "prices of `{}` begin with {}-{:02}, after the winter does",
-                    shortened(&entry.key),
-                    first.year,
-                    first.month
-                ))
-                .at(at, "no price for the months before")
-                .help(format!(
-                    "add `{}-{:02}:` with its price; until then the first price is taken",
-                    from.year(),
-                    from.month()
-                )),
-        );
-    }
 }

@@ -10,12 +10,13 @@ use crate::lp::{self, Priced, Step};
 use crate::quantity::KgDm;
 use crate::winter::plan::solve_growing;
 use crate::winter::program::Program;
+use crate::winter::sure;
 use crate::winter::{Case, Cells};
 
 /// Highest delivered price asked about, US dollars per short ton: the most a herd file may hold.
 pub const HIGHEST_USD_PER_TON: f64 = 20_000.0;
 /// How closely growth holds its curve in a table, as a share of the gain: break prices are then right to a cent or two.
-const CURVE: f64 = 1e-5;
+pub(super) const CURVE: f64 = 1e-5;
 /// Rounds of tangents before giving up; each one cuts the error at least in half.
 const ROUNDS: usize = 30;
 /// Tons below this are none.
@@ -180,17 +181,19 @@ pub fn table_between(case: &Case, cells: &Cells<'_>, offer: usize, span: &Span) 
 }
 
 /// Adds a tangent in every growing block that misses its curve; tells whether any was added.
-fn bend(program: &mut Program, cells: &Cells<'_>, x: &[f64], curve: f64) -> bool {
-    let mut added = false;
+pub(super) fn bend(program: &mut Program, cells: &Cells<'_>, x: &[f64], curve: f64) -> bool {
+    let mut added = sure::add_cuts(program, cells, x, curve);
     let Program { lp, blocks, .. } = program;
     for (cell, block) in cells.iter().flatten().zip(blocks.iter_mut().flatten()) {
         let (Some(growth), Some(rows)) = (&cell.demands.growth, &mut block.growth) else { continue };
-        let retained = growth.retained_neg_mcal(&crate::winter::program::ration(&block.amounts, x));
+        let kg_dm = crate::winter::program::ration(&block.amounts, x);
+        let growth = growth.low(cell.demands.z, &kg_dm);
+        let retained = growth.retained_neg_mcal(&kg_dm);
         let split = x[rows.split.0].clamp(0.01, 0.99);
-        let known = rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-9);
+        let known = cell.demands.z <= 0.0 && rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-9);
         if retained < growth.gain_neg_mcal * (1.0 - curve) && !known {
             let place = format!("{} {}", cell.block.group.name, cell.block.period.label);
-            rows.add_tangent(lp, growth, &block.amounts, &place, split);
+            rows.add_tangent(lp, &growth, &block.amounts, &place, split);
             added = true;
         }
     }
@@ -222,7 +225,7 @@ fn rows(case: &Case, cells: &Cells<'_>, program: &Program, offer: usize, steps: 
 }
 
 /// Which columns are used and which rules have no room, tangents aside.
-fn kind_of(program: &Program, x: &[f64]) -> Vec<bool> {
+pub(super) fn kind_of(program: &Program, x: &[f64]) -> Vec<bool> {
     let used = |col: lp::ColId| x[col.0].abs() > 1e-6;
     let mut kind = Vec::new();
     for block in program.blocks.iter().flatten() {

@@ -11,6 +11,7 @@ mod read;
 pub mod reserve;
 pub mod short;
 pub mod steady;
+pub mod sure;
 pub mod ways;
 
 pub use assemble::{Cell, Cells, assemble};

@@ -8,6 +8,7 @@ use super::program::Program;
 use super::read::{read_feeds, read_rations};
 use super::short::{Short, shortage};
 use super::steady::{self, Steadiness};
+use super::sure;
 use crate::limit::Growth;
 use crate::lp::{self, Certificate, Certified, Uniqueness};
 
@@ -191,14 +192,17 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
 /// without each feed, a week's earlier supply, the table of steadiness.
 pub const BIG_WINTER_BLOCKS: usize = 60;
 
-/// Solves, adding tangents of the growth curves until every growing block holds its true curve.
+/// Most rounds of tangents and cuts: each at least halves the error where the optimum stays put, so this is far beyond
+/// what was ever seen.
+pub(super) const ROUNDS: usize = 100;
+
+/// Solves, adding tangents of the growth curves and cuts for certainty until every block holds its true curves.
 ///
 /// # Errors
 /// Whatever the engine says.
 pub fn solve_growing(program: &mut Program, cells: &Cells<'_>) -> Result<Certified, lp::Failure> {
-    // Each round at least halves the error where the optimum stays put; forty is far beyond what was ever seen.
     let mut found = lp::solve(&program.lp)?;
-    for _ in 0..40 {
+    for _ in 0..ROUNDS {
         if !add_tangents(program, cells, &found.x) {
             return Ok(found);
         }
@@ -207,26 +211,30 @@ pub fn solve_growing(program: &mut Program, cells: &Cells<'_>) -> Result<Certifi
     Err(lp::Failure::Solver("the split between maintenance and gain did not settle".to_owned()))
 }
 
-/// Adds a tangent in every block that does not hold its curve at a point; tells whether any was added.
+/// Adds a tangent in every block that does not hold its curve at a point, and a cut for every need that is not met there
+/// as surely as asked; tells whether any was added.
 pub fn add_tangents(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool {
     let mut added = false;
     let Program { lp, blocks, .. } = program;
     for (cell, block) in cells.iter().flatten().zip(blocks.iter_mut().flatten()) {
         let (Some(growth), Some(rows)) = (&cell.demands.growth, &mut block.growth) else { continue };
-        let retained = growth.retained_neg_mcal(&super::program::ration(&block.amounts, x));
+        let kg_dm = super::program::ration(&block.amounts, x);
+        let growth = growth.low(cell.demands.z, &kg_dm);
+        let retained = growth.retained_neg_mcal(&kg_dm);
         // Tight enough for shadow prices: a billionth of the gain asked for.
         if retained >= growth.gain_neg_mcal * (1.0 - 1e-9) {
             continue;
         }
         let place = format!("{} {}", cell.block.group.name, cell.block.period.label);
         let split = x[rows.split.0].clamp(0.01, 0.99);
-        if rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-12) || held(growth, &block.amounts, split, x) {
+        let again = |(at, ..): &(f64, lp::RowId, lp::RowId)| cell.demands.z <= 0.0 && (at - split).abs() < 1e-12;
+        if rows.tangents.iter().any(again) || held(&growth, &block.amounts, split, x) {
             continue;
         }
-        rows.add_tangent(lp, growth, &block.amounts, &place, split);
+        rows.add_tangent(lp, &growth, &block.amounts, &place, split);
         added = true;
     }
-    added
+    sure::add_cuts(program, cells, x, sure::HELD) || added
 }
 
 /// Whether the curves hold at a split as closely as rows are held at all: with a share near 1 for maintenance the rows
@@ -243,11 +251,13 @@ fn held(growth: &Growth, amounts: &[Option<lp::ColId>], split: f64, x: &[f64]) -
 
 /// Whether another plan costs the same. Near the optimum the tangents of a growing block all but coincide, which hides
 /// a vertex; those without a price are left out first. What is the only answer of a wider choice is the only one here.
-fn only_one(program: &Program, best: &Certified) -> Uniqueness {
+#[must_use]
+pub fn only_one(program: &Program, best: &Certified) -> Uniqueness {
     let mut bare = program.lp.clone();
     let mut pruned = false;
-    for rows in program.blocks.iter().flatten().filter_map(|block| block.growth.as_ref()) {
-        for row in rows.tangents.iter().flat_map(|(_, keep, grow)| [keep, grow]) {
+    for block in program.blocks.iter().flatten() {
+        let tangents = block.growth.iter().flat_map(|rows| &rows.tangents).flat_map(|(_, keep, grow)| [keep, grow]);
+        for row in tangents.chain(block.cuts.iter().map(|(_, row)| row)) {
             if best.row_dual[row.0] == 0.0 {
                 bare.rows[row.0].lower = f64::NEG_INFINITY;
                 pruned = true;

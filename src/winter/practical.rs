@@ -204,7 +204,9 @@ fn keeps(cell: &Cell<'_>, kg: &[f64]) -> bool {
     let grows = |growth: &crate::limit::Growth| {
         growth.retained_neg_mcal(kg) >= growth.gain_neg_mcal - 1e-6 * growth.gain_neg_mcal.max(1.0)
     };
-    cell.demands.rules.iter().all(kept) && cell.demands.growth.as_ref().is_none_or(grows)
+    cell.demands.rules.iter().all(kept)
+        && cell.demands.growth.as_ref().is_none_or(grows)
+        && cell.demands.sure_enough(kg)
 }
 
 /// Buys for given rations at least cost, in whole loads where the plan does. `None`: the stores do not reach.

@@ -25,8 +25,18 @@ pub struct BlockRows {
     pub rules: Vec<RowId>,
     /// Growth.
     pub growth: Option<GrowthRows>,
+    /// Rows that hold needs as surely as asked, each with the rule it is of.
+    pub cuts: Vec<(usize, RowId)>,
     /// Head × days.
     pub head_days: f64,
+}
+
+impl BlockRows {
+    /// The rows that hold one rule: its own, and those that hold it as surely as asked.
+    pub fn rows_of(&self, rule: usize) -> impl Iterator<Item = RowId> + '_ {
+        let cuts = self.cuts.iter().filter(move |(of, _)| *of == rule).map(|(_, row)| *row);
+        self.rules.get(rule).copied().into_iter().chain(cuts)
+    }
 }
 
 /// Where the store of one offer stands in the programme.
@@ -72,17 +82,12 @@ impl Program {
                     .iter()
                     .zip(&cell.block.available)
                     .map(|(offer, available)| {
-                        let price = offer.delivered_on(period.from);
                         if !available || !offer.can_be_had() {
                             return None;
                         }
                         // Grazing costs by the head, whatever is eaten.
                         lp.constant += offer.usd_per_head_day() * head_days;
-                        let cost = if offer.is_stored() {
-                            0.0
-                        } else {
-                            price.unwrap_or(0.0) * offer.tons_per_kg_dm_eaten(days) * head_days
-                        };
+                        let cost = amount_cost(offer, period, head_days);
                         Some(lp.col(format!("{place} {}", offer.id), cost, 0.0, f64::INFINITY))
                     })
                     .collect();
@@ -103,7 +108,7 @@ impl Program {
                     }
                     .starting_at(&mut lp, growth, &amounts, &place)
                 });
-                built.push(BlockRows { amounts, rules, growth, head_days });
+                built.push(BlockRows { amounts, rules, growth, cuts: Vec::new(), head_days });
             }
             blocks.push(built);
         }
@@ -114,6 +119,46 @@ impl Program {
             .map(|(index, offer)| offer.is_stored().then(|| store(&mut lp, case, &blocks, index, offer)))
             .collect();
         Self { lp, blocks, stores }
+    }
+
+    /// Sets every cost anew from a case that differs from that of the programme in prices alone, and in the same feeds
+    /// having a price.
+    pub fn reprice(&mut self, case: &Case) {
+        let Self { lp, blocks, stores } = self;
+        lp.constant = 0.0;
+        for (row, group) in blocks.iter().zip(&case.groups) {
+            for (block, period) in row.iter().zip(&case.periods) {
+                let days = f64::from(period.days());
+                for (offer, col) in case.offers.iter().zip(&block.amounts) {
+                    if let Some(col) = col {
+                        lp.constant += offer.usd_per_head_day() * f64::from(group.head) * days;
+                        lp.cols[col.0].cost = amount_cost(offer, period, block.head_days);
+                    }
+                }
+            }
+        }
+        for (offer, store) in case.offers.iter().zip(stores) {
+            let Some(store) = store else { continue };
+            lp.constant += offer.own_value_usd_per_ton() * offer.on_hand.tons();
+            for (bought, period) in store.bought.iter().zip(&case.periods) {
+                if let Some(col) = bought {
+                    lp.cols[col.0].cost = offer.delivered_on(period.from).unwrap_or(0.0) * store.unit_tons;
+                }
+            }
+            if let Some(last) = store.left.last() {
+                lp.cols[last.0].cost = -offer.end_value_usd_per_ton();
+            }
+        }
+    }
+
+    /// Takes back the tangents that were added since another copy of the same programme.
+    pub fn forget(&mut self, before: &Self) {
+        self.lp.rows.truncate(before.lp.rows.len());
+        for (mine, old) in self.blocks.iter_mut().flatten().zip(before.blocks.iter().flatten()) {
+            if let (Some(mine), Some(old)) = (&mut mine.growth, &old.growth) {
+                mine.tangents.truncate(old.tangents.len());
+            }
+        }
     }
 
     /// Columns that buy a feed and the short tons one unit of each buys: raising its price by a dollar raises their costs
@@ -144,13 +189,25 @@ impl Program {
     }
 }
 
+/// Cost of one kg of dry matter per head and day all through a period, US dollars; of what comes out of a store, nothing.
+fn amount_cost(offer: &Offer, period: &crate::herd::Period, head_days: f64) -> f64 {
+    if offer.is_stored() {
+        return 0.0;
+    }
+    let price = offer.delivered_on(period.from).unwrap_or(0.0);
+    price * offer.tons_per_kg_dm_eaten(f64::from(period.days())) * head_days
+}
+
 /// The ration in some columns at a point, kg of dry matter of each offer. Dust below 1e-9 kg is nothing.
 #[must_use]
 pub fn ration(amounts: &[Option<ColId>], x: &[f64]) -> Vec<f64> {
     amounts.iter().map(|col| col.map_or(0.0, |col| if x[col.0] > 1e-9 { x[col.0] } else { 0.0 })).collect()
 }
 
-fn terms<'a>(amounts: &'a [Option<ColId>], coefficients: &'a [f64]) -> impl Iterator<Item = (ColId, f64)> + 'a {
+pub(super) fn terms<'a>(
+    amounts: &'a [Option<ColId>],
+    coefficients: &'a [f64],
+) -> impl Iterator<Item = (ColId, f64)> + 'a {
     amounts.iter().zip(coefficients).filter_map(|(col, value)| col.map(|col| (col, *value)))
 }
 

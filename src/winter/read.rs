@@ -29,9 +29,10 @@ pub(super) fn read_rations(
                         .demands
                         .rules
                         .iter()
-                        .zip(&block.rules)
-                        .map(|(rule, row)| RulePrice {
-                            usd_per_unit: best.row_dual[row.0] * rule.per_value(&program.ration(g, t, &best.x))
+                        .enumerate()
+                        .map(|(index, rule)| RulePrice {
+                            usd_per_unit: block.rows_of(index).map(|row| best.row_dual[row.0]).sum::<f64>()
+                                * rule.per_value(&program.ration(g, t, &best.x))
                                 / block.head_days,
                         })
                         .collect();

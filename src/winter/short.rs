@@ -5,9 +5,10 @@
 //! ration has, in the unit of the rule, and a way out is told only if it was tried and leads to a ration.
 
 use super::Case;
-use super::assemble::Cells;
+use super::assemble::{Cells, assemble};
 use super::plan::{NoPlan, solve_growing};
 use super::program::Program;
+use super::sure;
 use super::ways::{ShortStores, short_stores};
 use crate::limit::{Force, Growth, Instance, Rule, Sense};
 use crate::lp::{self, Elastic, Relax};
@@ -46,6 +47,8 @@ pub struct Short {
     pub ways_out: Vec<Shortfall>,
     /// What the stores lack, where more tons or fewer head would make a plan possible.
     pub stores: Option<ShortStores>,
+    /// Where more certainty was asked for than any plan has: the most there is, percent.
+    pub reachable_pct: Option<f64>,
 }
 
 /// What a figure that may fall short is of.
@@ -61,6 +64,8 @@ struct Figure<'a> {
     group: usize,
     period: usize,
     what: What<'a>,
+    /// Standard deviations by which the feeds may come out low before it is missed.
+    z: f64,
     rows: Vec<Relax>,
 }
 
@@ -79,13 +84,14 @@ impl Figure<'_> {
     fn tell(&self, kg_dm: &[f64]) -> Option<Shortfall> {
         let rule = self.rule()?;
         let (limit, reached) = match self.what {
-            What::Rule(instance) => (instance.limit, instance.value(kg_dm)),
+            What::Rule(instance) => (instance.limit, instance.low_value(self.z, kg_dm)),
             What::Maintenance(growth) => {
+                let growth = growth.low(self.z, kg_dm);
                 // The most maintenance that leaves enough of the mix for the gain.
                 let left = 1.0 - growth.gain_neg_mcal / growth.neg_mcal(kg_dm).max(1e-12);
                 (growth.maintenance_nem_mcal, growth.nem_mcal(kg_dm) * left.max(0.0))
             }
-            What::Gain(growth) => (growth.gain_neg_mcal, growth.retained_neg_mcal(kg_dm)),
+            What::Gain(growth) => (growth.gain_neg_mcal, growth.low(self.z, kg_dm).retained_neg_mcal(kg_dm)),
         };
         let short = match self.what {
             What::Rule(instance) => instance.miss(reached),
@@ -113,13 +119,14 @@ fn figures<'a>(cells: &'a Cells<'_>, program: &Program) -> Vec<Figure<'a>> {
     for (group, row) in cells.iter().enumerate() {
         for (period, cell) in row.iter().enumerate() {
             let block = &program.blocks[group][period];
-            for (instance, row) in cell.demands.rules.iter().zip(&block.rules) {
+            let z = cell.demands.z;
+            for (index, instance) in cell.demands.rules.iter().enumerate() {
                 // A need or amount weighs by itself; a share by what 10 kg of dry matter would carry of it.
                 let is_amount = instance.per.iter().all(|value| *value == 0.0);
                 let per = if is_amount { instance.per_constant } else { 10.0 + instance.per_constant };
                 let weight_per_unit = 1.0 / (instance.limit.abs().max(1e-3) * per.max(1e-6));
-                let rows = vec![Relax { row: *row, weight_per_unit }];
-                list.push(Figure { group, period, what: What::Rule(instance), rows });
+                let rows = block.rows_of(index).map(|row| Relax { row, weight_per_unit }).collect();
+                list.push(Figure { group, period, what: What::Rule(instance), z, rows });
             }
             if let (Some(growth), Some(rows)) = (&cell.demands.growth, &block.growth) {
                 let need = growth.maintenance_nem_mcal.max(1e-3);
@@ -128,8 +135,8 @@ fn figures<'a>(cells: &'a Cells<'_>, program: &Program) -> Vec<Figure<'a>> {
                 let grow = rows.tangents.iter().map(|(at, _, grow)| (*grow, gain / (1.0 - at)));
                 let relax = |(row, size): (lp::RowId, f64)| Relax { row, weight_per_unit: 1.0 / size };
                 let (keep, grow) = (keep.map(relax).collect(), grow.map(relax).collect());
-                list.push(Figure { group, period, what: What::Maintenance(growth), rows: keep });
-                list.push(Figure { group, period, what: What::Gain(growth), rows: grow });
+                list.push(Figure { group, period, what: What::Maintenance(growth), z, rows: keep });
+                list.push(Figure { group, period, what: What::Gain(growth), z, rows: grow });
             }
         }
     }
@@ -152,11 +159,17 @@ fn nearest(program: &Program, figures: &[Figure<'_>]) -> Result<Elastic, lp::Fai
 /// Finds what is short.
 #[must_use]
 pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp::Failure) -> NoPlan {
-    let figures = figures(cells, program);
-    let elastic = match nearest(program, &figures) {
-        Ok(elastic) => elastic,
-        Err(second) => return NoPlan::Unproven(format!("{failure}; {second}")),
+    let program = &mut program.clone();
+    let (figures, elastic) = loop {
+        let figures = figures(cells, program);
+        match nearest(program, &figures) {
+            // What cuts so far do not show may fall short too; they come to an end, since the same is not cut twice.
+            Ok(elastic) if !sure::add_cuts(program, cells, &elastic.x, 1e-6) => break (figures, elastic),
+            Ok(_) => {}
+            Err(second) => return NoPlan::Unproven(format!("{failure}; {second}")),
+        }
     };
+    let program = &*program;
     let short_row =
         |figure: &Figure<'_>| figure.rows.iter().any(|one| elastic.shortfalls.iter().any(|short| short.row == one.row));
     // Of a growing animal's mix maintenance comes first, so whichever of the two the programme let go is told anew.
@@ -187,7 +200,28 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
     }
     shortfalls.sort_by_key(|short| (short.force != Force::Need, short.group, short.period));
     let ways_out = ways_out(case, cells, program, &figures, &elastic);
-    NoPlan::Short(Short { shortfalls, ways_out, stores: short_stores(case, cells, program) })
+    let stores = short_stores(case, cells, program);
+    NoPlan::Short(Short { shortfalls, ways_out, stores, reachable_pct: reachable_pct(case) })
+}
+
+/// The most certainty a plan can have, to half a percent and not above it; `None` where none was asked for, or where
+/// even the averages cannot be met.
+fn reachable_pct(case: &Case) -> Option<f64> {
+    let exists = |pct: f64| {
+        let mut other = case.clone();
+        other.settings.certainty_pct = pct;
+        assemble(&other).is_ok_and(|cells| solve_growing(&mut Program::build(&other, &cells), &cells).is_ok())
+    };
+    let asked = case.settings.certainty_pct;
+    if asked <= 50.0 || !exists(50.0) {
+        return None;
+    }
+    let (mut low, mut high) = (50.0, asked);
+    while high - low > 0.5 {
+        let middle = 0.5 * (low + high);
+        if exists(middle) { low = middle } else { high = middle }
+    }
+    Some((2.0 * low).floor() / 2.0)
 }
 
 /// Single figures that, changed alone, make a plan possible; smallest change first, three at most.

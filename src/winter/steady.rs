@@ -3,7 +3,7 @@
 
 use super::Case;
 use super::assemble::Cells;
-use super::plan::add_tangents;
+use super::plan::{ROUNDS, add_tangents};
 use super::program::{BlockRows, Program};
 use crate::lp::{self, Certified};
 use crate::quantity::lb_from_kg;
@@ -56,7 +56,7 @@ pub fn steady(
         }
     }
     let mut near = best.clone();
-    for _ in 0..40 {
+    for _ in 0..ROUNDS {
         match lp::solve_from(&second.lp, &near) {
             Ok(found) => {
                 if !add_tangents(&mut second, cells, &found.x) {

@@ -4,7 +4,7 @@ use super::model::{DemandPoint, NeighborReport, ProductReport};
 use super::units::Units;
 use crate::limit::figure_text;
 use crate::report::grid::{grid, paragraph};
-use crate::report::text::usd;
+use crate::report::text::{short_name, usd};
 
 /// Widest bar of the picture.
 const BAR: usize = 30;
@@ -61,15 +61,8 @@ fn month_names(product: &ProductReport) -> Vec<String> {
         .collect()
 }
 
-/// `2026-11` as `Nov`.
-fn short_month(month: &str) -> String {
-    const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let number: Option<usize> = month.rsplit('-').next().and_then(|text| text.parse().ok());
-    number.and_then(|number| NAMES.get(number.wrapping_sub(1))).map_or(month.to_owned(), |name| (*name).to_owned())
-}
-
 /// A name that fits a column.
-fn short_name(name: &str) -> String {
+fn fitted(name: &str) -> String {
     const MOST: usize = 22;
     if name.chars().count() <= MOST {
         return name.to_owned();
@@ -85,7 +78,7 @@ fn neighbor_row(one: &NeighborReport, units: Units) -> Vec<String> {
         (price(one.worth_at_gin_usd_per_ton), price(one.half_at_gin_usd_per_ton))
     };
     vec![
-        short_name(&one.name),
+        fitted(&one.name),
         units.miles(one.miles),
         figure_text(one.head, 0),
         units.per_ton(one.freight_usd_per_ton),
@@ -102,16 +95,12 @@ fn buys_when(product: &ProductReport, units: Units) -> String {
     let months = month_names(product);
     let mut header: Vec<String> =
         [format!("at {}", units.per_ton(ask)), "tons".to_owned(), "loads".to_owned(), "$".to_owned()].to_vec();
-    header.extend(months.iter().map(|month| short_month(month)));
+    header.extend(months.iter().map(|month| short_name(month)));
     let rows: Vec<Vec<String>> = buyers
         .into_iter()
         .map(|one| {
-            let mut row = vec![
-                short_name(&one.name),
-                units.tons(one.tons, 0),
-                figure_text(one.loads, 1),
-                figure_text(one.usd, 0),
-            ];
+            let mut row =
+                vec![fitted(&one.name), units.tons(one.tons, 0), figure_text(one.loads, 1), figure_text(one.usd, 0)];
             for month in &months {
                 let tons = one.months.iter().find(|each| &each.month == month).map_or(0.0, |each| each.tons);
                 row.push(units.tons_or_blank(tons));

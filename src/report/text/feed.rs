@@ -1,35 +1,41 @@
 //! What the cattle get, what to buy, what leaves the stack.
 
-use super::{strings, title, usd};
+use super::{strings, usd};
 use crate::limit::figure_text;
-use crate::report::grid::{grid, paragraph};
-use crate::report::model::{PeriodReport, Report, Stock};
+use crate::report::model::{GroupReport, PeriodReport, Report, Stock};
+use crate::report::page::{Block, Page, Table};
 use indexmap::IndexMap;
-use std::fmt::Write as _;
 
 /// Periods that fit beside each other.
 const ACROSS: usize = 8;
 
-pub(super) fn rations(out: &mut String, report: &Report) {
-    title(out, "RATIONS, lb as fed per head and day");
+pub(super) fn rations(page: &mut Page, report: &Report) {
+    page.section("rations", "Rations", ", lb as fed per head and day");
     for group in &report.groups {
         if group.periods.is_empty() {
-            let _ = writeln!(out, "{}: no ration given", group.name);
+            page.push(Block::Line(format!("{}: no ration given", group.name)));
             continue;
         }
-        for chunk in group.periods.chunks(ACROSS) {
-            let mut header = vec![format!("{} ({} head)", group.name, group.head)];
-            header.extend(chunk.iter().map(short_label));
-            out.push_str(&grid(1, &header, &ration_rows(chunk)));
+        for table in ration_tables(group) {
+            page.push(Block::Table(table));
         }
     }
     if report.groups.iter().flat_map(|group| &group.periods).flat_map(|period| &period.ration).any(|line| line.at_will)
     {
-        out.push_str(&paragraph(
-            "",
-            "* eaten at will: the figure is what they are expected to eat, waste not counted.",
-        ));
+        page.words("", "* eaten at will: the figure is what they are expected to eat, waste not counted.");
     }
+}
+
+/// The rations of a group, as many periods to a table as fit beside each other.
+pub(in crate::report) fn ration_tables(group: &GroupReport) -> Vec<Table> {
+    let title = format!("{} ({} head)", group.name, group.head);
+    let table = |chunk: &[PeriodReport]| {
+        let mut header = vec![title.clone()];
+        header.extend(chunk.iter().map(short_label));
+        let caption = format!("{title}, lb as fed per head and day");
+        Table { caption, left: 1, header, rows: ration_rows(chunk), ..Table::default() }
+    };
+    group.periods.chunks(ACROSS).map(table).collect()
 }
 
 fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
@@ -68,7 +74,7 @@ fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
 }
 
 /// A body condition score; the scale ends at 1 and 9.
-fn score_words(score: f64) -> String {
+pub(in crate::report) fn score_words(score: f64) -> String {
     if score <= 1.0 {
         "under 1".to_owned()
     } else if score >= 9.0 {
@@ -79,7 +85,7 @@ fn score_words(score: f64) -> String {
 }
 
 /// Pounds as a scale shows them; ounces of mineral keep two decimals.
-fn amount(lb: f64) -> String {
+pub(in crate::report) fn amount(lb: f64) -> String {
     if lb < 0.005 {
         String::new()
     } else if lb < 1.0 {
@@ -89,11 +95,11 @@ fn amount(lb: f64) -> String {
     }
 }
 
-pub(super) fn purchases(out: &mut String, report: &Report) {
+pub(super) fn purchases(page: &mut Page, report: &Report) {
     if report.purchases.is_empty() {
         return;
     }
-    title(out, "BUY AND HAUL, short tons as fed, waste and loss included");
+    page.section("buy", "Buy and haul", ", short tons as fed, waste and loss included");
     let mut periods: Vec<&str> = Vec::new();
     for period in report.groups.iter().flat_map(|group| &group.periods) {
         if !periods.contains(&period.label.as_str()) {
@@ -140,11 +146,12 @@ pub(super) fn purchases(out: &mut String, report: &Report) {
                 row
             })
             .collect();
-        out.push_str(&grid(1, &header, &rows));
+        page.table("What to buy, short tons as fed, waste and loss included", 1, &header, &rows);
     }
+    crate::report::prices::add_to(page, report);
 }
 
-fn tonnage(tons: f64) -> String {
+pub(in crate::report) fn tonnage(tons: f64) -> String {
     if tons < 0.005 {
         String::new()
     } else if tons < 1.0 {
@@ -154,7 +161,7 @@ fn tonnage(tons: f64) -> String {
     }
 }
 
-pub(super) fn stocks(out: &mut String, report: &Report) {
+pub(super) fn stocks(page: &mut Page, report: &Report) {
     let mut owned: IndexMap<&str, Vec<&Stock>> = IndexMap::new();
     for stock in &report.stocks {
         owned.entry(&stock.feed).or_default().push(stock);
@@ -162,7 +169,7 @@ pub(super) fn stocks(out: &mut String, report: &Report) {
     if owned.is_empty() {
         return;
     }
-    title(out, "FROM THE STACK, short tons as fed");
+    page.section("stack", "From the stack", ", short tons as fed");
     let rows: Vec<Vec<String>> = owned
         .iter()
         .map(|(feed, flows)| {
@@ -184,18 +191,24 @@ pub(super) fn stocks(out: &mut String, report: &Report) {
             ]
         })
         .collect();
-    out.push_str(&grid(1, &strings(&["", "on hand", "bought", "fed", "lost in store", "left", "used up in"]), &rows));
+    let header = strings(&["", "on hand", "bought", "fed", "lost in store", "left", "used up in"]);
+    page.table("What is in store, short tons as fed", 1, &header, &rows);
 }
 
 /// A short head for a column: the month, or the day it starts.
-pub(super) fn short_label(period: &PeriodReport) -> String {
+pub(in crate::report) fn short_label(period: &PeriodReport) -> String {
+    short_name(&period.label)
+}
+
+/// The same from the label of a period.
+pub(in crate::report) fn short_name(label: &str) -> String {
     const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let parts: Vec<&str> = period.label.split('-').collect();
+    let parts: Vec<&str> = label.split('-').collect();
     let month =
         parts.get(1).and_then(|text| text.parse::<usize>().ok()).and_then(|number| MONTHS.get(number.wrapping_sub(1)));
     match (month, parts.get(2)) {
         (Some(month), None) => (*month).to_owned(),
         (Some(month), Some(day)) => format!("{month} {}", day.trim_start_matches('0')),
-        _ => period.label.clone(),
+        _ => label.to_owned(),
     }
 }

@@ -1,14 +1,15 @@
 //! The plan and the check as a page for the terminal: the bill, rations, what to buy, what decides, what to watch, how
 //! sure.
 
-mod feed;
+pub(super) mod feed;
 mod money;
-mod watch;
+pub(super) mod watch;
 
-use super::grid::{grid, paragraph};
 use super::model::Report;
+use super::page::{Block, Page, Table};
 use crate::limit::{Force, Sense, figure_text};
-use feed::{purchases, rations, short_label, stocks};
+use feed::{purchases, rations, stocks};
+pub(super) use feed::{short_label, short_name};
 use money::{decides, worth};
 use std::fmt::Write as _;
 use watch::{condition, sure, watch};
@@ -16,37 +17,48 @@ use watch::{condition, sure, watch};
 /// The page of a plan.
 #[must_use]
 pub fn plan_page(report: &Report) -> String {
-    let mut out = String::new();
-    heading(&mut out, report);
-    bill(&mut out, report);
-    rations(&mut out, report);
-    purchases(&mut out, report);
-    stocks(&mut out, report);
-    out.push_str(&super::sheet::rounding(report));
-    out.push_str(&super::haul::page(report));
-    decides(&mut out, report);
-    worth(&mut out, report);
-    condition(&mut out, report);
-    if let Some(spell) = &report.cold_spell {
-        out.push_str(&super::spell::page(spell));
-    }
-    watch(&mut out, report);
-    sure(&mut out, report);
-    out
+    plan_sections(report).text()
 }
 
 /// The page of a check.
 #[must_use]
 pub fn check_page(report: &Report) -> String {
-    let mut out = String::new();
-    heading(&mut out, report);
-    verdict(&mut out, report);
-    rations(&mut out, report);
-    kept_and_broken(&mut out, report);
-    condition(&mut out, report);
-    watch(&mut out, report);
-    let _ = writeln!(out, "\nCounted: {}.", report.weather);
-    out
+    check_sections(report).text()
+}
+
+/// The page of a plan as data.
+#[must_use]
+pub fn plan_sections(report: &Report) -> Page {
+    let mut page = Page::new(place(report), heading(report));
+    bill(&mut page, report);
+    rations(&mut page, report);
+    purchases(&mut page, report);
+    stocks(&mut page, report);
+    super::sheet::rounding(&mut page, report);
+    super::haul::add(&mut page, report);
+    decides(&mut page, report);
+    worth(&mut page, report);
+    condition(&mut page, report);
+    if let Some(spell) = &report.cold_spell {
+        super::spell::add(&mut page, spell);
+    }
+    watch(&mut page, report);
+    sure(&mut page, report);
+    page
+}
+
+/// The page of a check as data.
+#[must_use]
+pub fn check_sections(report: &Report) -> Page {
+    let mut page = Page::new(place(report), heading(report));
+    verdict(&mut page, report);
+    rations(&mut page, report);
+    kept_and_broken(&mut page, report);
+    condition(&mut page, report);
+    watch(&mut page, report);
+    page.section("counted", "", "");
+    page.push(Block::Line(format!("Counted: {}.", report.weather)));
+    page
 }
 
 /// US dollars with a sign and commas: two decimals under 100, none above.
@@ -57,27 +69,27 @@ pub fn usd(value: f64) -> String {
     format!("{}${text}", if value < 0.0 && text.chars().any(|c| matches!(c, '1'..='9')) { "−" } else { "" })
 }
 
-fn title(out: &mut String, text: &str) {
-    let _ = writeln!(out, "\n{text}");
+/// The place, or a word for it.
+#[must_use]
+pub fn place(report: &Report) -> &str {
+    if report.place.is_empty() { "Winter" } else { &report.place }
 }
 
-fn heading(out: &mut String, report: &Report) {
+fn heading(report: &Report) -> String {
     let winter = &report.winter;
-    let place = if report.place.is_empty() { "Winter" } else { &report.place };
-    let _ = writeln!(
-        out,
-        "{place}: {} head, {} to {} ({} {})",
+    format!(
+        ": {} head, {} to {} ({} {})",
         winter.head,
         winter.from,
         winter.to,
         winter.days,
         if winter.days == 1 { "day" } else { "days" }
-    );
+    )
 }
 
-fn bill(out: &mut String, report: &Report) {
+fn bill(page: &mut Page, report: &Report) {
     let winter = &report.winter;
-    title(out, "THE BILL");
+    page.section("bill", "The bill", "");
     let mut rows = vec![vec![
         "whole herd".to_owned(),
         figure_text(f64::from(winter.head), 0),
@@ -95,8 +107,8 @@ fn bill(out: &mut String, report: &Report) {
     if winter.labor_usd > 0.0 {
         rows.push(vec!["labor of feeding".to_owned(), String::new(), usd(winter.labor_usd), String::new()]);
     }
-    out.push_str(&grid(1, &strings(&["", "head", "for the winter", "per head and day"]), &rows));
-    out.push_str(&paragraph("", &format!("Every need is met and every limit kept. {}", least_words(report))));
+    page.table("What the winter costs", 1, &strings(&["", "head", "for the winter", "per head and day"]), &rows);
+    page.words("", format!("Every need is met and every limit kept. {}", least_words(report)));
 }
 
 /// How the bill stands to the least possible, and what the difference buys.
@@ -131,15 +143,15 @@ fn least_words(report: &Report) -> String {
     text
 }
 
-fn verdict(out: &mut String, report: &Report) {
-    title(out, "THE VERDICT");
+fn verdict(page: &mut Page, report: &Report) {
+    page.section("verdict", "The verdict", "");
     let words = match report.status {
         "unfit" => "UNFIT: a limit that may never be broken is broken. Do not feed this.",
         "short" => "SHORT: a need is not met; see by how much and what it does to the cattle.",
         "outside" => "TAKE CARE: every need is met, but the ration lies outside a limit that plans keep.",
         _ => "FIT: every need is met and every limit kept.",
     };
-    out.push_str(&paragraph("", words));
+    page.words("", words);
     let winter = &report.winter;
     let mut line = format!(
         "As fed now: {} for the winter, {} per head and day.",
@@ -154,10 +166,10 @@ fn verdict(out: &mut String, report: &Report) {
             write!(line, " A plan that meets every need costs {}: {} more.", usd(best), usd(-saved))
         };
     }
-    out.push_str(&paragraph("", &line));
+    page.words("", line);
 }
 
-fn kept_and_broken(out: &mut String, report: &Report) {
+fn kept_and_broken(page: &mut Page, report: &Report) {
     for force in [Force::Never, Force::Need, Force::Keep] {
         let mut rows = Vec::new();
         for group in &report.groups {
@@ -179,17 +191,20 @@ fn kept_and_broken(out: &mut String, report: &Report) {
         if rows.is_empty() {
             continue;
         }
-        title(
-            out,
-            match force {
-                Force::Never => "NEVER TO BE BROKEN, AND BROKEN",
-                Force::Need => "NEEDS NOT MET",
-                Force::Keep => "OUTSIDE WHAT A PLAN KEEPS",
-            },
-        );
-        out.push_str(&grid(3, &strings(&["", "when", "what", "has", "needs", "unit"]), &rows));
+        let (id, title) = match force {
+            Force::Never => ("broken", "Never to be broken, and broken"),
+            Force::Need => ("short", "Needs not met"),
+            Force::Keep => ("outside", "Outside what a plan keeps"),
+        };
+        page.section(id, title, "");
+        page.table(title, 3, &strings(&["", "when", "what", "has", "needs", "unit"]), &rows);
     }
-    title(out, "NEEDS, has of what is needed, per head and day");
+    page.section("needs", "Needs", ", has of what is needed, per head and day");
+    page.push(Block::Table(needs_table(report)));
+}
+
+/// What the rations have of what is needed.
+pub(in crate::report) fn needs_table(report: &Report) -> Table {
     let mut rows = Vec::new();
     for group in &report.groups {
         for period in &group.periods {
@@ -209,7 +224,9 @@ fn kept_and_broken(out: &mut String, report: &Report) {
             ]);
         }
     }
-    out.push_str(&grid(2, &strings(&["", "", "NEm Mcal", "CP lb", "MP g", "Ca g", "P g", "DM lb / will eat"]), &rows));
+    let header = strings(&["", "", "NEm Mcal", "CP lb", "MP g", "Ca g", "P g", "DM lb / will eat"]);
+    let caption = "What the rations have of what is needed, per head and day".to_owned();
+    Table { caption, left: 2, header, rows, ..Table::default() }
 }
 
 fn side(sense: Sense) -> &'static str {

@@ -1,11 +1,10 @@
 //! What decides the cost, and what each feed is worth.
 
 use super::feed::short_label;
-use super::{strings, title, usd};
+use super::{strings, usd};
 use crate::limit::figure_text;
-use crate::report::grid::grid;
 use crate::report::model::{LimitLine, Report};
-use std::fmt::Write as _;
+use crate::report::page::{Block, Page, Table};
 
 /// A rule that binds in one group: figures and prices over its periods.
 struct Binding<'a> {
@@ -16,8 +15,12 @@ struct Binding<'a> {
     weight: f64,
 }
 
-pub(super) fn decides(out: &mut String, report: &Report) {
-    title(out, "WHAT DECIDES: the cost of one more unit asked for, or (−) saved by one more allowed, per head and day");
+pub(super) fn decides(page: &mut Page, report: &Report) {
+    page.section(
+        "decides",
+        "What decides",
+        ": the cost of one more unit asked for, or (−) saved by one more allowed, per head and day",
+    );
     let mut rows = Vec::new();
     for group in &report.groups {
         let mut binding: Vec<Binding<'_>> = Vec::new();
@@ -44,7 +47,7 @@ pub(super) fn decides(out: &mut String, report: &Report) {
         }
         binding.retain(|one| one.low.abs().max(one.high.abs()) >= 1e-4);
         binding.sort_by(|a, b| b.weight.total_cmp(&a.weight));
-        for (index, one) in binding.iter().take(5).enumerate() {
+        for one in binding.iter().take(5) {
             let name = one
                 .line
                 .feed
@@ -52,18 +55,20 @@ pub(super) fn decides(out: &mut String, report: &Report) {
                 .map_or_else(|| one.line.title.to_owned(), |feed| format!("{}: {feed}", one.line.title));
             let when =
                 if one.periods.len() == group.periods.len() { "all winter".to_owned() } else { one.periods.join(" ") };
-            rows.push(vec![
-                if index == 0 { group.name.clone() } else { String::new() },
-                name,
-                when,
-                price_words(one.low, one.high, one.line.unit),
-            ]);
+            rows.push(vec![group.name.clone(), name, when, price_words(one.low, one.high, one.line.unit)]);
         }
     }
     if rows.is_empty() {
-        out.push_str("  nothing binds\n");
+        page.words("  ", "nothing binds");
     } else {
-        out.push_str(&grid(4, &strings(&["", "need or limit", "binds in", "$ a day for one more"]), &rows));
+        page.push(Block::Table(Table {
+            caption: "What one more unit costs, or saves (−), $ per head and day".to_owned(),
+            left: 4,
+            header: strings(&["", "need or limit", "binds in", "$ a day for one more"]),
+            rows,
+            fold: true,
+            ..Table::default()
+        }));
     }
 }
 
@@ -76,8 +81,8 @@ fn price_words(low: f64, high: f64, unit: &str) -> String {
     if low == high { format!("{low} per {lead}{unit}") } else { format!("{low} to {high} per {lead}{unit}") }
 }
 
-pub(super) fn worth(out: &mut String, report: &Report) {
-    title(out, "WORTH, $ per short ton delivered");
+pub(super) fn worth(page: &mut Page, report: &Report) {
+    page.section("worth", "Worth", ", $ per short ton delivered");
     let rows: Vec<Vec<String>> = report
         .worth
         .iter()
@@ -115,16 +120,11 @@ pub(super) fn worth(out: &mut String, report: &Report) {
             vec![format!("  {}", worth.feed), price, words]
         })
         .collect();
-    // The last column holds words, which read from the left.
-    out.push_str(&left_words(&rows));
-}
-
-fn left_words(rows: &[Vec<String>]) -> String {
-    let name = rows.iter().map(|row| row[0].chars().count()).max().unwrap_or(0);
-    let price = rows.iter().map(|row| row[1].chars().count()).max().unwrap_or(0);
-    let mut out = String::new();
-    for row in rows {
-        let _ = writeln!(out, " {:<name$}  {:>price$}  {}", row[0], row[1], row[2]);
-    }
-    out
+    page.push(Block::Table(Table {
+        caption: "What each feed is worth here, $ per short ton delivered".to_owned(),
+        left: 1,
+        rows,
+        last_words: true,
+        ..Table::default()
+    }));
 }

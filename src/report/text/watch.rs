@@ -1,12 +1,12 @@
 //! Condition and the low case, what to watch, how sure.
 
 use super::feed::short_label;
-use super::{title, usd};
-use crate::report::grid::paragraph;
+use super::usd;
 use crate::report::model::{Caution, GroupReport, Report};
+use crate::report::page::Page;
 use indexmap::IndexMap;
 
-pub(super) fn condition(out: &mut String, report: &Report) {
+pub(super) fn condition(page: &mut Page, report: &Report) {
     let mut lines = Vec::new();
     for group in &report.groups {
         if let (Some(gain), Some(saved)) = (group.score_to_gain_usd_per_head, group.score_saved_usd_per_head) {
@@ -24,12 +24,13 @@ pub(super) fn condition(out: &mut String, report: &Report) {
             lines.push(text);
         }
     }
+    lines.extend(super::super::sure::cover_words(report));
     if lines.is_empty() {
         return;
     }
-    title(out, "CONDITION AND THE LOW CASE");
+    page.section("condition", "Condition and the low case", "");
     for line in lines {
-        out.push_str(&paragraph("  ", &line));
+        page.words("  ", line);
     }
 }
 
@@ -59,12 +60,20 @@ fn low_words(group: &GroupReport) -> Option<String> {
         .iter()
         .filter_map(|period| period.low_case.as_ref().map(|low| (period, low)))
         .min_by(|a, b| a.1.days_to_lose_a_score.total_cmp(&b.1.days_to_lose_a_score))?;
+    let protein = match low.short_cp_lb {
+        short if short >= 0.005 => format!(" and {short:.2} lb of protein"),
+        _ => String::new(),
+    };
     Some(format!(
-        "{}: if {} tests low, {:.0} % TDN instead of {:.0}, they lose a score in {:.0} days ({}).",
+        "{}: if {} comes out low, {:.0} % TDN and {:.1} % protein instead of {:.0} and {:.1}, they are {:.1} lb of TDN{protein} a day short \
+         and lose a score in {:.0} days ({}).",
         group.name,
         low.feed,
         low.low_tdn_pct_dm,
+        low.low_cp_pct_dm,
         low.tdn_pct_dm,
+        low.cp_pct_dm,
+        low.short_tdn_lb,
         low.days_to_lose_a_score,
         short_label(period)
     ))
@@ -76,22 +85,43 @@ fn cautions_shown(rule: &str) -> usize {
     if rule.contains("trash") || rule.contains("cottonseed") || rule.contains("burr") { 2 } else { 1 }
 }
 
-pub(super) fn watch(out: &mut String, report: &Report) {
-    title(out, "WATCH");
+/// Where to look further.
+const MORE: &str = "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`.";
+/// What comes before any page of ours.
+pub(in crate::report) const LAW: &str = "The law where you are, the feed tag, the label of what was sprayed, your veterinarian and your \
+                              nutritionist come before this page.";
+
+pub(super) fn watch(page: &mut Page, report: &Report) {
+    page.section("watch", "Watch", "");
     // One caution of several groups is told once, with the figures of the first.
     let mut of_groups: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
-    let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
     for caution in &report.cautions {
         if let Some(group) = &caution.group {
             of_groups.entry(&caution.rule).or_insert_with(|| (Vec::new(), caution)).0.push(group);
-        } else {
-            of_feeds.entry(&caution.rule).or_default().push(caution);
         }
     }
     for (groups, caution) in of_groups.values() {
         let (first, others) = groups.split_first().map_or(("", &[][..]), |(first, others)| (*first, others));
         let also = if others.is_empty() { String::new() } else { format!(" Likewise {}.", others.join(", ")) };
-        out.push_str(&paragraph("  - ", &format!("{first}: {}{also} [{}]", caution.text, caution.mark)));
+        page.item(format!("{first}: {}{also} [{}]", caution.text, caution.mark));
+    }
+    for item in feed_items(report).into_iter().chain(barred_items(report)) {
+        page.item(item);
+    }
+    page.words("  ", format!("{MORE} {LAW}"));
+}
+
+/// What is to be watched with the cattle of one group.
+pub(in crate::report) fn group_items(report: &Report, name: &str) -> Vec<String> {
+    let of_it = report.cautions.iter().filter(|caution| caution.group.as_deref() == Some(name));
+    of_it.map(|caution| format!("{} [{}]", caution.text, caution.mark)).collect()
+}
+
+/// What is to be watched with each feed, as far as the page tells it.
+pub(in crate::report) fn feed_items(report: &Report) -> Vec<String> {
+    let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
+    for caution in report.cautions.iter().filter(|caution| caution.group.is_none()) {
+        of_feeds.entry(&caution.rule).or_default().push(caution);
     }
     // What is said of several feeds in the same words is said once.
     let mut said: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
@@ -100,27 +130,24 @@ pub(super) fn watch(out: &mut String, report: &Report) {
             said.entry(&caution.text).or_insert_with(|| (Vec::new(), caution)).0.push(feed);
         }
     }
-    for (text, (feeds, caution)) in &said {
-        out.push_str(&paragraph("  - ", &format!("{}: {text} [{}]", feeds.join(", "), caution.mark)));
-    }
-    for group in &report.groups {
-        for (feed, reason) in &group.barred {
-            out.push_str(&paragraph("  - ", &format!("{}: {feed} may not be given: {reason}.", group.name)));
-        }
-    }
-    out.push_str(&paragraph(
-        "  ",
-        "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`. The law where you are, the feed \
-         tag, the label of what was sprayed, your veterinarian and your nutritionist come before this page.",
-    ));
+    said.iter().map(|(text, (feeds, caution))| format!("{}: {text} [{}]", feeds.join(", "), caution.mark)).collect()
 }
 
-pub(super) fn sure(out: &mut String, report: &Report) {
-    title(out, "HOW SURE");
+/// Feeds that may not be given, with the reason.
+pub(in crate::report) fn barred_items(report: &Report) -> Vec<String> {
+    let of_group = |group: &GroupReport| -> Vec<String> {
+        let barred = group.barred.iter();
+        barred.map(|(feed, reason)| format!("{}: {feed} may not be given: {reason}.", group.name)).collect()
+    };
+    report.groups.iter().flat_map(of_group).collect()
+}
+
+pub(super) fn sure(page: &mut Page, report: &Report) {
+    page.section("sure", "How sure", "");
     if let Some(certificate) = report.certificate {
-        out.push_str(&paragraph(
+        page.words(
             "  ",
-            &format!(
+            format!(
                 "The cost is proved least: the gap to the proved bound is {} of it, rows are held to {}, prices to {}; an independent check of \
                  every ration agrees. {}",
                 tiny(certificate.relative_gap),
@@ -132,13 +159,14 @@ pub(super) fn sure(out: &mut String, report: &Report) {
                     None => "Whether another winter costs the same was not settled.",
                 }
             ),
-        ));
+        );
     }
+    super::super::sure::chances(page, report);
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
-        out.push_str(&paragraph(
+        page.words(
             "  ",
-            &format!(
+            format!(
                 "How much {} cattle eat at will is printed nowhere. Counted is {:.1} % of body weight when it is eaten alone and dry; at \
                  {:.1} % the cheapest winter is {}, at {:.1} % {}. `base_intake_pct` of a group sets it.",
                 ends.feed,
@@ -148,12 +176,12 @@ pub(super) fn sure(out: &mut String, report: &Report) {
                 ends.high_pct,
                 cost(ends.high_usd)
             ),
-        ));
+        );
     }
-    out.push_str(&paragraph(
+    page.words(
         "  ",
-        &format!("Counted: {}. Prices and head are yours; a feed without a test is a table average.", report.weather),
-    ));
+        format!("Counted: {}. Prices and head are yours; a feed without a test is a table average.", report.weather),
+    );
 }
 
 /// A very small number.

@@ -1,0 +1,95 @@
+//! What a sum over feeds may be off by, since each feed may be off from its figures.
+//!
+//! Feeds are independent of each other. What one feed is off by is the same for every group and in every period: it is
+//! the pile that is poorer than counted, not the pound. So a need is met surely enough if
+//! mean − z·√Σ(sd·x)² ≥ need (van de Panne and Popp 1963; St-Pierre and Harvey 1986, from memory), which is convex:
+//! the root is nowhere below its tangents, and tangents are rows of a linear programme.
+
+use super::measure::Measure;
+use super::{Block, normal};
+use crate::feed::Offer;
+
+/// The spread of a sum over feeds: for each cause that stands by itself, what one kg of dry matter of each offer falls
+/// short by when that cause is one standard deviation on the bad side, in the unit of the sum.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Spread {
+    causes: Vec<Vec<f64>>,
+}
+
+impl Spread {
+    /// From the causes, each with a figure for every offer.
+    #[must_use]
+    pub fn new(mut causes: Vec<Vec<f64>>) -> Self {
+        causes.retain(|cause| cause.iter().any(|each| *each != 0.0));
+        Self { causes }
+    }
+
+    /// The spread of a measure in a block, times `scale`. Lots that test alike are one pile as far as anyone knows.
+    #[must_use]
+    pub fn of(measure: Measure, scale: f64, block: &Block<'_>, offers: &[Offer]) -> Self {
+        let mut causes: Vec<Vec<f64>> = Vec::new();
+        let mut piles: Vec<(usize, usize)> = Vec::new();
+        for (index, offer) in offers.iter().enumerate() {
+            let Ok(mean) = measure.per_kg_dm(index, &offer.feed, block) else { continue };
+            let alike = |(first, _): &&(usize, usize)| {
+                offers[*first].feed_name() == offer.feed_name() && offers[*first].feed.values == offer.feed.values
+            };
+            let begin = piles.iter().find(alike).map_or(causes.len(), |(_, begin)| *begin);
+            piles.push((index, begin));
+            for (place, cause) in offer.feed.causes().iter().enumerate() {
+                let low = measure.per_kg_dm(index, &offer.feed.moved(cause), block).unwrap_or(mean);
+                if causes.len() <= begin + place {
+                    causes.push(vec![0.0; offers.len()]);
+                }
+                causes[begin + place][index] = (mean - low) * scale;
+            }
+        }
+        Self::new(causes)
+    }
+
+    /// Nothing is uncertain.
+    #[must_use]
+    pub fn is_none(&self) -> bool {
+        self.causes.is_empty()
+    }
+
+    /// Standard deviation of the sum in a ration, kg of dry matter by offer.
+    #[must_use]
+    pub fn sd(&self, kg_dm: &[f64]) -> f64 {
+        self.causes.iter().map(|cause| dot(cause, kg_dm).powi(2)).sum::<f64>().sqrt()
+    }
+
+    /// Slope of the standard deviation at a ration, by offer. The deviation of any ration is at least slope · ration,
+    /// and just that where the slope was taken.
+    #[must_use]
+    pub fn slope(&self, kg_dm: &[f64]) -> Vec<f64> {
+        let sd = self.sd(kg_dm);
+        let mut slope = vec![0.0; kg_dm.len()];
+        if sd > 0.0 {
+            for cause in &self.causes {
+                let share = dot(cause, kg_dm) / sd;
+                for (slope, each) in slope.iter_mut().zip(cause) {
+                    *slope += share * each;
+                }
+            }
+        }
+        slope
+    }
+}
+
+/// Probability that a sum with a mean and a standard deviation is at least a need, 0 to 1.
+#[must_use]
+pub fn chance(mean: f64, sd: f64, need: f64) -> f64 {
+    let room = mean - need;
+    if sd > 1e-12 * need.abs().max(1e-9) {
+        normal::below(room / sd)
+    } else if room >= -1e-6 * need.abs().max(1.0) {
+        1.0
+    } else {
+        0.0
+    }
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}

@@ -1,0 +1,126 @@
+//! A page's sections, tables and sentences in a browser.
+
+use super::shell::Names;
+use crate::report::page::{Block, Section, Table};
+use maud::{Markup, html};
+
+/// Columns that fit a phone beside the first without a word of the table being left out.
+const NARROW: usize = 4;
+/// Rows that are kept on one sheet of paper.
+const SHORT: usize = 16;
+
+/// A section with its heading; `before` stands between the heading and what the section holds.
+pub(super) fn section(section: &Section, names: &Names, before: &Markup) -> Markup {
+    html! {
+        section id=[id(section)] aria-labelledby=[heading_id(section)] {
+            (heading(section, names))
+            (before)
+            (blocks(&section.blocks, names))
+        }
+    }
+}
+
+fn id(section: &Section) -> Option<&'static str> {
+    (!section.id.is_empty() && !section.title.is_empty()).then_some(section.id)
+}
+
+fn heading_id(section: &Section) -> Option<String> {
+    id(section).map(|id| format!("{id}-heading"))
+}
+
+/// The heading of a section and what stands behind it.
+pub(super) fn heading(section: &Section, names: &Names) -> Markup {
+    let rest = section.rest.trim_start_matches([',', ':', ' ']);
+    html! {
+        @if !section.title.is_empty() {
+            h2 id=[heading_id(section)] { (names.say(&section.title)) }
+            @if !rest.is_empty() { p.rest { (names.say(rest)) } }
+        } @else if !rest.is_empty() {
+            h2 { (names.say(rest)) }
+        }
+    }
+}
+
+/// What a section holds.
+pub(super) fn blocks(list: &[Block], names: &Names) -> Markup {
+    let mut out = Vec::new();
+    let mut items: Vec<&str> = Vec::new();
+    for block in list {
+        if let Block::Words { text, .. } = block
+            && block.is_item()
+        {
+            items.push(text);
+            continue;
+        }
+        out.push(list_of(&std::mem::take(&mut items), names));
+        out.push(match block {
+            Block::Table(one) => table(one, names),
+            Block::Words { text, .. } | Block::Line(text) => html! { p { (names.say(text)) } },
+        });
+    }
+    out.push(list_of(&items, names));
+    html! { @for one in out { (one) } }
+}
+
+/// A list of sentences.
+pub(super) fn list_of(items: &[&str], names: &Names) -> Markup {
+    html! {
+        @if !items.is_empty() {
+            ul { @for item in items { li { (names.say(item)) } } }
+        }
+    }
+}
+
+/// A table in a box of its own, which scrolls where a phone is too narrow and says so.
+pub(super) fn table(table: &Table, names: &Names) -> Markup {
+    let wide = columns(table) > NARROW;
+    let short = (table.rows.len() <= SHORT).then_some("short");
+    html! {
+        @if wide {
+            p.cue aria-hidden="true" { "More columns to the right: swipe the table" }
+            div.wide.(short.unwrap_or("long")) tabindex="0" role="region" aria-label=(table.caption) { (bare(table, names)) }
+        } @else {
+            div.fits.(short.unwrap_or("long")) { (bare(table, names)) }
+        }
+    }
+}
+
+fn columns(table: &Table) -> usize {
+    table.rows.iter().map(Vec::len).chain([table.header.len()]).max().unwrap_or(0)
+}
+
+/// Prices are not broken over two lines.
+fn is_price(text: &str) -> Option<&'static str> {
+    (text.starts_with(|c: char| c.is_ascii_digit()) && text.contains(" to ")).then_some("price")
+}
+
+/// The table itself.
+fn bare(table: &Table, names: &Names) -> Markup {
+    let last = columns(table).saturating_sub(1);
+    let words = |index: usize| index < table.left || table.last_words && index == last;
+    let kind = |index: usize| if words(index) { "words" } else { "figure" };
+    // A head that only repeats the caption is none.
+    let corner = |index: usize, text: &str| index == 0 && table.caption.starts_with(text);
+    html! {
+        table {
+            caption { (names.say(&table.caption)) }
+            @if !table.header.is_empty() {
+                thead { tr {
+                    @for (index, text) in table.header.iter().enumerate() {
+                        @if text.is_empty() || corner(index, text) { td {} }
+                        @else { th scope="col" class=(kind(index)) { (names.say(&text.replace('\n', " "))) } }
+                    }
+                } }
+            }
+            tbody {
+                @for row in &table.rows { tr {
+                    @for (index, text) in row.iter().enumerate() {
+                        @let text = text.trim();
+                        @if index == 0 { th scope="row" class=[is_price(text)] { (names.say(text)) } }
+                        @else { td class=(kind(index)) { (names.say(text)) } }
+                    }
+                } }
+            }
+        }
+    }
+}

@@ -1,0 +1,561 @@
+//! Herds, price lists and what-ifs side by side: arithmetic against print, swaps and sweeps against fresh plans, and what
+//! must always hold of prices and needs.
+#![allow(missing_docs, clippy::panic, clippy::unwrap_used, clippy::expect_used)]
+
+use overwinter::feed::{BaleWeight, Feed, FeedClass, Figure, Nutrient, PriceUnit};
+use overwinter::scenario;
+use overwinter::source::Origin;
+use overwinter::value::answer::{Answer, NoAnswer, answer};
+use overwinter::value::driver::{Input, differences, driver, least_cost, swapped};
+use overwinter::value::nutrient_cost::{self, Bench, NutrientCosts, two_feed_constants, usd_per_lb};
+use overwinter::value::sweep::{PriceList, Sweep, lay_over};
+use overwinter::value::within::{Aim, within};
+use overwinter::winter::plan::solve_growing;
+use overwinter::winter::program::Program;
+use overwinter::winter::{Case, assemble};
+use proptest::prelude::*;
+use std::process::{Command, Output};
+use std::sync::LazyLock;
+
+mod library;
+use library::library;
+
+const BITTER_CREEK: &str = "examples/ranches/bitter-creek.yaml";
+const DRY_FORK: &str = "examples/dry-fork/herd.yaml";
+const TWO_GINS: &str = "examples/two-gins/herd.yaml";
+
+fn read(text: &str, sets: &[&str]) -> Case {
+    let sets: Vec<String> = sets.iter().map(|set| (*set).to_owned()).collect();
+    let joined = scenario::set::joined(text, &sets);
+    scenario::read(&joined, library()).unwrap_or_else(|list| panic!("{list:#?}")).value
+}
+
+fn example(name: &str, sets: &[&str]) -> Case {
+    read(&std::fs::read_to_string(format!("{}/{name}", env!("CARGO_MANIFEST_DIR"))).unwrap(), sets)
+}
+
+fn found(case: &Case) -> Answer {
+    answer(case).unwrap_or_else(|no| panic!("{no:?}"))
+}
+
+fn offer(case: &Case, id: &str) -> usize {
+    case.offers.iter().position(|offer| offer.id == id).unwrap()
+}
+
+fn costs(case: &Case) -> NutrientCosts {
+    nutrient_cost::of(case, &assemble(case).unwrap())
+}
+
+/// A feed by its dry matter and what is on dry matter, percent.
+fn feed(dm: f64, tdn: f64, cp: f64) -> Feed {
+    let figure = |mean| Figure::new(mean, Origin::Given);
+    Feed {
+        id: "feed".to_owned(),
+        name: "feed".to_owned(),
+        class: FeedClass::Byproduct,
+        values: [(Nutrient::Dm, figure(dm)), (Nutrient::Tdn, figure(tdn)), (Nutrient::Cp, figure(cp))]
+            .into_iter()
+            .collect(),
+        bulk_lb_per_ft3: None,
+        lb_per_bushel: None,
+        note: None,
+        cautions: Vec::new(),
+    }
+}
+
+/// Half a unit of the last printed digit.
+fn printed(value: f64, text: &str, of: &str) {
+    let want: f64 = text.parse().unwrap();
+    let digits = text.split_once('.').map_or(0, |(_, rest)| rest.len());
+    let half = 0.5 * 10f64.powi(-i32::try_from(digits).unwrap());
+    // A value that lies on the half itself prints either way.
+    assert!((value - want).abs() <= half * (1.0 + 1e-9), "{of}: {value} against {text}");
+}
+
+/// Prices per pound as printed by Alabama, Oklahoma State, Iowa State, North Dakota and Virginia, and in a trade magazine.
+#[test]
+fn prices_per_pound_are_those_in_print() {
+    let lb = |usd: f64, share: f64| usd_per_lb(usd, share).unwrap();
+    // Alabama Extension by-product guide: soybean hulls $180 a ton, 90 % dry matter, 75 % TDN.
+    printed(lb(180.0, 0.90 * 0.75), "0.13", "TDN of soybean hulls");
+    // Johnson, Oklahoma State, Cow-Calf Corner: cubes, both 70 % TDN as fed.
+    for (usd, cp, per_cp, per_tdn) in [(425.0, 0.38, "0.559", "0.304"), (312.0, 0.20, "0.780", "0.223")] {
+        printed(lb(usd, cp), per_cp, "protein of cubes");
+        printed(lb(usd, 0.70), per_tdn, "TDN of cubes");
+    }
+    // Oklahoma State, February 2020.
+    printed(lb(280.0, 0.20), "0.70", "20 % supplement");
+    printed(lb(380.0, 0.38), "0.50", "38 % supplement");
+    // Iowa State: corn by the bushel of 56 lb, distillers grains by the ton.
+    printed(lb(PriceUnit::Bushel { lb: 56.0 }.usd_per_ton(3.65), 0.85 * 0.086), "0.89", "protein of corn");
+    printed(lb(150.0, 0.90 * 0.30), "0.28", "protein of distillers grains");
+    // BEEF magazine: as fed.
+    for (cp, usd, want) in [(0.18, 50.0, "0.14"), (0.18, 150.0, "0.42"), (0.28, 142.0, "0.25"), (0.50, 290.0, "0.29")] {
+        printed(lb(usd, cp), want, "protein as fed");
+    }
+    // Manske, North Dakota State: native hay by the ton of dry matter, 4.8 % protein.
+    let dm = PriceUnit::TonDm { dm_pct: 88.0 };
+    printed(lb(dm.usd_per_ton(97.33), 0.88 * 0.048), "1.01", "protein of native hay");
+    // Virginia, June 1997.
+    printed(lb(340.0, 0.48), "0.35", "protein of soybean meal");
+    // LSU AgCenter: a tub of 225 lb at $105, 5 % moisture.
+    let tub = PriceUnit::Bale { lb: 225.0, known: BaleWeight::Given }.usd_per_ton(105.0);
+    printed(tub, "933", "a ton of cooked tubs");
+    printed(lb(tub, 0.95), "0.491", "dry matter of a tub");
+    assert_eq!(usd_per_lb(100.0, 0.0), None);
+}
+
+/// University of Florida: 4.2 lb of soybean hulls, 20 lb of wet brewers grain, or 10.0 and 2.09 lb of both hold 3.0 lb of TDN.
+#[test]
+fn supplements_of_equal_tdn() {
+    let tdn = |feed: &Feed, lb: f64| Bench::of(feed, 0.0).unwrap().tdn_lb / 2000.0 * lb;
+    let hulls = feed(90.0, 3.0 / 4.2 / 0.9 * 100.0, 12.0);
+    let brewers = feed(25.0, 3.0 / 20.0 / 0.25 * 100.0, 26.0);
+    printed(tdn(&hulls, 4.2), "3.0", "hulls");
+    printed(tdn(&brewers, 20.0), "3.0", "brewers grain");
+    printed(tdn(&brewers, 10.0) + tdn(&hulls, 2.09), "3.0", "both");
+    // Equal TDN at equal money is an equal price of TDN.
+    let per_lb = |feed: &Feed, lb: f64| usd_per_lb(100.0 / lb, tdn(feed, 1.0)).unwrap();
+    assert!((per_lb(&hulls, 4.2) - per_lb(&brewers, 20.0)).abs() < 1e-12);
+}
+
+/// Petersen's constants with corn at $200 and cottonseed meal at $320, as worked in the notes on feeds (7.2).
+#[test]
+fn two_feed_constants_are_those_worked_by_hand() {
+    let corn = Bench::of(&feed(88.0, 88.0, 9.0), 200.0).unwrap();
+    let meal = Bench::of(&feed(90.2, 75.0, 46.1), 320.0).unwrap();
+    for (pounds, text) in
+        [(corn.cp_lb, "158.40"), (corn.tdn_lb, "1548.80"), (meal.cp_lb, "831.64"), (meal.tdn_lb, "1353.00")]
+    {
+        printed(pounds, text, "pounds in a ton of a bench mark");
+    }
+    let (cp, tdn) = two_feed_constants(&corn, &meal).unwrap();
+    printed(cp, "0.20956", "a pound of protein");
+    printed(tdn, "0.10770", "a pound of TDN");
+    let rows = [
+        ("whole seed", 421.4, 1648.8, 265.88),
+        ("38 % cube", 759.6, 1404.0, 310.39),
+        ("soybean meal", 954.0, 1566.0, 368.58),
+        ("gluten feed", 428.4, 1440.0, 244.86),
+        ("milo", 195.8, 1459.6, 198.23),
+        ("alfalfa", 342.0, 1080.0, 187.99),
+        ("bermuda", 136.5, 891.8, 124.65),
+        ("prairie hay", 109.2, 910.0, 120.89),
+        ("hulls", 73.7, 755.2, 96.78),
+    ];
+    for (name, cp_lb, tdn_lb, worth) in rows {
+        // The pounds are printed to a tenth.
+        let slack = 0.05 * (cp + tdn) + 0.005;
+        let value = cp_lb * cp + tdn_lb * tdn;
+        assert!((value - worth).abs() <= slack, "{name}: {value} against {worth}");
+    }
+    // The bench marks are worth what they cost, and the trap: gin trash "worth $127" sells for $0 to $30.
+    assert!((corn.cp_lb * cp + corn.tdn_lb * tdn - 200.0).abs() < 1e-9);
+    let trash = Bench::of(&feed(90.0, 45.0, 10.5), 25.0).unwrap();
+    printed(trash.cp_lb * cp + trash.tdn_lb * tdn, "127", "gin trash");
+    // Two feeds alike fix nothing.
+    assert_eq!(two_feed_constants(&corn, &Bench { usd: 250.0, ..corn }), None);
+}
+
+/// The trap: gin trash has by far the cheapest pound of protein, and is no protein source.
+#[test]
+fn cheap_protein_in_gin_trash_is_called_what_it_is() {
+    let case = example(DRY_FORK, &[]);
+    let costs = costs(&case);
+    let of = |id: &str| costs.feeds.iter().find(|cost| case.offers[cost.offer].id == id).unwrap();
+    let trash = of("gin_trash_stripper");
+    for other in &costs.feeds {
+        assert!(trash.usd_per_lb_cp <= other.usd_per_lb_cp, "{}", case.offers[other.offer].id);
+    }
+    assert!(trash.dilutes_protein && trash.is_roughage && !of("range_cube_38").dilutes_protein);
+    // The plan agrees: asked for a tenth more protein, it feeds no more gin trash.
+    let tons = |sets: &[&str]| {
+        let case = example(DRY_FORK, sets);
+        found(&case).fed_tons[offer(&case, "gin_trash_stripper")]
+    };
+    let more = ["needs_override={cows: {cp_lb: 2.4}, bred_heifers: {cp_lb: 2.4}}"];
+    let less = ["needs_override={cows: {cp_lb: 2.1}, bred_heifers: {cp_lb: 2.1}}"];
+    assert!(tons(&more) <= tons(&less) + 1e-6);
+    let page = run(&["compare", DRY_FORK, "--case", "x: groups.cows.head=86"]);
+    let text = String::from_utf8(page.stdout).unwrap();
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("No protein source here, however cheap its pound looks: prairie_hay, gin_trash_stripper."),
+        "{text}"
+    );
+    assert!(words.contains("A free roughage still takes room in her"), "{text}");
+}
+
+/// The other trap: by every column straw at nothing is free, and eating it is not.
+#[test]
+fn a_free_roughage_still_costs_room_in_the_cow() {
+    let with = "feeds.wheat_straw={price_usd_per_ton: 0";
+    let free = example(BITTER_CREEK, &[&format!("{with}}}")]);
+    let costs = costs(&free);
+    let straw = costs.feeds.iter().find(|cost| cost.offer == offer(&free, "wheat_straw")).unwrap();
+    assert_eq!((straw.usd_per_lb_cp, straw.usd_per_lb_tdn, straw.usd_per_mcal_nem), (Some(0.0), Some(0.0), Some(0.0)));
+    assert!(straw.dm_lb_per_lb_cp.unwrap() > 20.0 && straw.dilutes_protein);
+    // The plan feeds no more of it than leaves room for the rest: all winter 15 lb, and energy cannot be met.
+    let ration = found(&free);
+    let forced = example(BITTER_CREEK, &[&format!("{with}, min_lb: 15}}")]);
+    let Err(NoAnswer::Short(short)) = answer(&forced) else { panic!("15 lb of straw all winter leave room") };
+    assert!(short.shortfalls.iter().any(|one| one.rule == "energy"), "{short:?}");
+    // And room has its price: where all she can hold is eaten, one pound more of it would save money.
+    assert!(ration.binding.iter().any(|one| one.rule == "intake"), "{:?}", ration.binding);
+}
+
+/// Corn by the bushel, hay by the bale and cubes by the hundredweight come to what the ton would cost.
+#[test]
+fn prices_in_other_units_are_the_same_prices() {
+    let case = example(BITTER_CREEK, &[]);
+    let price = |id: &str| case.offers[offer(&case, id)].price_usd_per_ton.unwrap();
+    assert!((price("hay") - 44.0 / 1100.0 * 2000.0).abs() < 1e-9);
+    assert!((price("corn") - 4.60 / 56.0 * 2000.0).abs() < 1e-9);
+    assert!((price("range_cube_38") - 425.0).abs() < 1e-9);
+    let text = "feeds.wheat_straw={price_usd_per_ton_dm: 60, lots: [{name: a}, {name: b, price_usd_per_bale: 30, bale: {weight_kg: 400}}]}";
+    let lots = example(BITTER_CREEK, &[text]);
+    let offers: Vec<f64> = lots
+        .offers
+        .iter()
+        .filter(|one| one.feed_name() == "wheat_straw")
+        .map(|one| one.price_usd_per_ton.unwrap())
+        .collect();
+    let dm = lots.offers[offer(&lots, "wheat_straw/a")].feed.dm_pct();
+    assert!(
+        (offers[0] - 60.0 * dm / 100.0).abs() < 1e-9 && (offers[1] - 30.0 / 0.4 * 0.907_184_74).abs() < 1e-9,
+        "{offers:?}"
+    );
+}
+
+#[test]
+fn the_answer_is_the_least_cost_of_the_plan() {
+    for name in [BITTER_CREEK, DRY_FORK] {
+        let case = example(name, &[]);
+        let plan = overwinter::winter::plan(&case, &assemble(&case).unwrap()).unwrap();
+        let answer = found(&case);
+        assert!((answer.cost_usd - plan.least_cost_usd).abs() <= 1e-9 * plan.least_cost_usd, "{name}");
+    }
+}
+
+/// Each swap of the driver, made in the case, costs what the file with that one value laid over it costs.
+#[test]
+fn each_swap_is_what_a_fresh_file_says() {
+    let sets = [
+        ("feeds.prairie_hay.value_usd_per_ton=90", Input::Price("prairie_hay".to_owned())),
+        ("feeds.prairie_hay.on_hand_tons=140", Input::Stock("prairie_hay".to_owned())),
+        ("feeds.prairie_hay.test={dm_pct: 90, cp_pct_dm: 7, tdn_pct_dm: 53}", Input::Test("prairie_hay".to_owned())),
+        ("feeds.gin_trash_stripper.freight.miles=40", Input::Price("gin_trash_stripper".to_owned())),
+        ("feeds.whole_cottonseed.stored=open_pile_seed", Input::Handling("whole_cottonseed".to_owned())),
+        ("feeds.corn={price_usd_per_ton: 170}", Input::Added("corn".to_owned())),
+        ("feeds.limestone=", Input::Dropped("limestone".to_owned())),
+        ("groups.cows.head=90", Input::Head("cows".to_owned())),
+        ("groups.cows.weight_lb=1150", Input::Cattle("cows".to_owned())),
+        ("place.weather=high_plains", Input::Weather),
+        ("winter.to=2027-03-20", Input::Winter),
+        ("limits={added-fat: {max: 3}}", Input::Limits),
+    ];
+    let base = example(DRY_FORK, &[]);
+    let all: Vec<&str> = sets.iter().map(|(set, _)| *set).collect();
+    let second = example(DRY_FORK, &all);
+    let mut inputs = differences(&base, &second);
+    assert_eq!(inputs.len(), sets.len(), "{inputs:?}");
+    for (set, input) in &sets {
+        assert!(inputs.contains(input), "{set}");
+        inputs.retain(|one| one != input);
+        let fresh = example(DRY_FORK, &[set]);
+        assert_eq!(differences(&base, &fresh), [input.clone()], "{set}");
+        let (fresh, alone) = (least_cost(&fresh), least_cost(&swapped(&base, &second, input)));
+        let (fresh, alone) = (fresh.unwrap(), alone.unwrap());
+        assert!((fresh - alone).abs() <= 1e-8 * fresh, "{set}: {alone} against {fresh}");
+    }
+    let told = driver((&base, found(&base).cost_usd), (&second, found(&second).cost_usd));
+    let sum: f64 = told.swaps.iter().map(|swap| swap.usd.unwrap()).sum();
+    assert!((sum + told.together_usd().unwrap() - told.difference_usd()).abs() < 1e-9);
+    assert!(
+        told.per_head_day && told.swaps.windows(2).all(|pair| pair[0].usd.unwrap().abs() >= pair[1].usd.unwrap().abs())
+    );
+}
+
+/// Nothing that matters is left out: with every input swapped, one after the other, the first case has become the second.
+#[test]
+fn all_inputs_together_make_the_second_case() {
+    let names = [
+        "ranches/bitter-creek",
+        "ranches/lone-mott",
+        "ranches/salt-fork",
+        "dry-fork/herd",
+        "high-plains/herd",
+        "two-gins/herd",
+    ];
+    let cases: Vec<Case> = names.iter().map(|name| example(&format!("examples/{name}.yaml"), &[])).collect();
+    for (a, first) in cases.iter().enumerate() {
+        for (b, second) in cases.iter().enumerate().filter(|(b, _)| *b != a) {
+            let inputs = differences(first, second);
+            let mut become_second = first.clone();
+            for input in &inputs {
+                become_second = swapped(&become_second, second, input);
+            }
+            assert_eq!(differences(&become_second, second), [], "{} to {}", names[a], names[b]);
+            if b == (a + 1) % cases.len() {
+                let (left, right) = (least_cost(&become_second).unwrap(), least_cost(second).unwrap());
+                assert!((left - right).abs() <= 1e-6 * right, "{} to {}: {left} against {right}", names[a], names[b]);
+            }
+        }
+    }
+    assert_eq!(differences(&cases[0], &cases[0]), []);
+}
+
+/// Prices from low to high for every bought feed of a case, by a fixed rule.
+fn price_lists(case: &Case, count: usize) -> Vec<PriceList> {
+    let mut state = 12_345_u64;
+    let mut next = || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        f64::from(u32::try_from(state >> 33).unwrap()) / f64::from(1_u32 << 31)
+    };
+    let list = |case: &Case, next: &mut dyn FnMut() -> f64| -> PriceList {
+        case.offers
+            .iter()
+            .map(|offer| offer.price_usd_per_ton.filter(|_| next() > 0.1).map(|price| price * (0.3 + 1.9 * next())))
+            .collect()
+    };
+    (0..count).map(|_| list(case, &mut next)).collect()
+}
+
+/// Every answer of a sweep is that of a fresh programme at those prices, whatever the number of threads.
+#[test]
+fn a_sweep_is_what_fresh_plans_say() {
+    for (name, count) in [(BITTER_CREEK, 40), (DRY_FORK, 8), (TWO_GINS, 4)] {
+        let case = example(name, &[]);
+        let lists = price_lists(&case, count);
+        let sweep = Sweep::new(&case).unwrap_or_else(|no| panic!("{no:?}"));
+        let gather = |threads: usize| {
+            let mut answers: Vec<Answer> = Vec::new();
+            let ended: Result<(), ()> = sweep.run(&lists, threads, |index, answer| {
+                assert_eq!(index, answers.len(), "answers come in order");
+                answers.push(answer.unwrap_or_else(|no| panic!("{no:?}")));
+                Ok(())
+            });
+            assert_eq!((ended, answers.len()), (Ok(()), lists.len()));
+            answers
+        };
+        let answers = gather(1);
+        assert!(answers == gather(3), "{name}: threads change the answers");
+        for (list, answer) in lists.iter().zip(&answers) {
+            let mut fresh = case.clone();
+            lay_over(&mut fresh, list);
+            let cost = found(&fresh).cost_usd;
+            assert!((answer.cost_usd - cost).abs() <= 1e-8 * cost.abs(), "{name}: {} against {cost}", answer.cost_usd);
+        }
+    }
+}
+
+#[test]
+fn repriced_costs_are_those_of_a_programme_built_anew() {
+    for name in [BITTER_CREEK, DRY_FORK, TWO_GINS, "examples/high-plains/herd.yaml"] {
+        let case = example(name, &[]);
+        let cells = assemble(&case).unwrap();
+        let mut program = Program::build(&case, &cells);
+        for list in price_lists(&case, 3) {
+            let mut other = case.clone();
+            lay_over(&mut other, &list);
+            program.reprice(&other);
+            assert_eq!(program.lp, Program::build(&other, &cells).lp, "{name}");
+        }
+    }
+}
+
+/// What is short at one price list is short at all of them: prices change no need and no limit.
+#[test]
+fn a_case_without_a_ration_is_told_and_ends_nothing() {
+    let starved = example(BITTER_CREEK, &["needs_override={cows: {nem_mcal: 40}}"]);
+    assert!(matches!(answer(&starved), Err(NoAnswer::Short(_))));
+    assert!(matches!(Sweep::new(&starved).err(), Some(NoAnswer::Short(_))));
+    let out = run(&["compare", BITTER_CREEK, "--case", "too much: needs_override={cows: {nem_mcal: 40}}"]);
+    let text = String::from_utf8(out.stdout).unwrap();
+    assert_eq!(out.status.code(), Some(0));
+    assert!(text.contains("too much: no ration can meet it. cows, 2026-12: energy reaches"), "{text}");
+    let none = run(&[
+        "compare",
+        BITTER_CREEK,
+        "--set",
+        "needs_override={cows: {nem_mcal: 40}}",
+        "--case",
+        "x: groups.cows.head=9",
+    ]);
+    assert_eq!(none.status.code(), Some(1));
+}
+
+/// The cost of a small winter at given prices of hay, gin trash, seed, cubes and corn, and the tons bought.
+fn at_prices(prices: &[f64; 5]) -> (f64, Vec<f64>) {
+    static CASE: LazyLock<Case> = LazyLock::new(|| example(BITTER_CREEK, &["winter.to=2027-02-01"]));
+    let mut case = CASE.clone();
+    let list: PriceList = prices.iter().map(|price| Some(*price)).chain([None]).collect();
+    assert_eq!(list.len(), case.offers.len());
+    lay_over(&mut case, &list);
+    let answer = found(&case);
+    (answer.cost_usd, answer.bought_tons)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+
+    /// The least cost is concave in prices: between two price lists it lies on or above the line between the two costs.
+    #[test]
+    fn cost_is_concave_in_prices(low in [0.0..400.0f64, 0.0..400.0, 0.0..400.0, 0.0..400.0, 0.0..400.0],
+                                 high in [0.0..400.0f64, 0.0..400.0, 0.0..400.0, 0.0..400.0, 0.0..400.0],
+                                 share in 0.05..0.95f64) {
+        let mut middle = [0.0; 5];
+        for (index, value) in middle.iter_mut().enumerate() {
+            *value = share * low[index] + (1.0 - share) * high[index];
+        }
+        let line = share * at_prices(&low).0 + (1.0 - share) * at_prices(&high).0;
+        let cost = at_prices(&middle).0;
+        prop_assert!(cost >= line - 1e-7 * line.abs().max(1.0), "{} under {}", cost, line);
+    }
+
+    /// Raising a price never raises what is bought of that feed.
+    #[test]
+    fn raising_a_price_never_raises_its_use(prices in [0.0..300.0f64, 0.0..300.0, 0.0..300.0, 0.0..300.0, 0.0..300.0],
+                                            which in 0..5usize, more in 0.5..200.0f64) {
+        let mut dearer = prices;
+        dearer[which] += more;
+        let (before, after) = (at_prices(&prices), at_prices(&dearer));
+        prop_assert!(after.1[which] <= before.1[which] + 1e-6 * (1.0 + before.1[which]), "{} to {} tons", before.1[which], after.1[which]);
+        // And the cost rises by no less than the tons still bought pay, and no more than those bought before.
+        let rise = after.0 - before.0;
+        let slack = 1e-7 * before.0.abs().max(1.0);
+        prop_assert!(rise >= more * after.1[which] - slack && rise <= more * before.1[which] + slack);
+    }
+
+    /// The least cost is convex in what is asked for.
+    #[test]
+    fn cost_is_convex_in_needs(low in 0.80..1.10f64, high in 0.80..1.10f64, share in 0.05..0.95f64, which in 0..2usize) {
+        let rule = ["energy", "crude-protein"][which];
+        let case = example(BITTER_CREEK, &["winter.to=2027-02-01"]);
+        let cost = |factor: f64| {
+            let mut cells = assemble(&case).unwrap();
+            for instance in cells.iter_mut().flatten().flat_map(|cell| &mut cell.demands.rules) {
+                if instance.rule.id == rule {
+                    instance.limit *= factor;
+                }
+            }
+            solve_growing(&mut Program::build(&case, &cells), &cells).ok().map(|found| found.objective)
+        };
+        let (Some(a), Some(b)) = (cost(low), cost(high)) else { return Err(TestCaseError::reject("no ration")) };
+        let middle = cost(share * low + (1.0 - share) * high);
+        prop_assert!(middle.is_some(), "no ration between two that have one");
+        let line = share * a + (1.0 - share) * b;
+        prop_assert!(middle.unwrap() <= line + 1e-7 * line.abs(), "{:?} over {}", middle, line);
+    }
+}
+
+/// Plans within a share of the least cost keep to it, are best at what they are called, and more money never makes them worse.
+#[test]
+fn plans_within_a_share_keep_to_it_and_are_best_at_their_aim() {
+    let case = example("examples/high-plains/herd.yaml", &[]);
+    let cells = assemble(&case).unwrap();
+    let mut before: Option<Vec<(Aim, f64)>> = None;
+    for pct in [0.0, 1.0, 3.0] {
+        let list = within(&case, &cells, pct).unwrap_or_else(|no| panic!("{no:?}"));
+        let all = list.choices.iter().chain(list.no_other.iter().map(|(choice, _)| choice));
+        let mut reached = Vec::new();
+        let least = list.choices[0].answer.cost_usd;
+        for choice in all {
+            let cost = choice.answer.cost_usd;
+            assert!(
+                cost >= least * (1.0 - 1e-8) && cost <= list.ceiling_usd * (1.0 + 1e-6),
+                "{:?} at {pct}: {cost}",
+                choice.aim
+            );
+            let figure = match choice.aim {
+                Aim::Cheapest => cost,
+                Aim::FewestFeeds => f64::from(u32::try_from(choice.measures.feeds).unwrap()),
+                Aim::LeastHauling => choice.measures.hauled_tons,
+                Aim::LeastGinTrash => choice.measures.gin_trash_tons,
+                Aim::MostOwnRoughage => -choice.measures.own_roughage_tons,
+            };
+            reached.push((choice.aim, figure));
+        }
+        assert_eq!(reached.len(), Aim::ALL.len(), "{reached:?}");
+        // No other plan of the list is better at an aim than the one called after it.
+        for choice in &list.choices {
+            let of = |aim: Aim| reached.iter().find(|(one, _)| *one == aim).unwrap().1;
+            assert!(choice.measures.hauled_tons >= of(Aim::LeastHauling) - 1e-3, "{:?}", choice.aim);
+            assert!(choice.measures.gin_trash_tons >= of(Aim::LeastGinTrash) - 1e-3, "{:?}", choice.aim);
+            assert!(-choice.measures.own_roughage_tons >= of(Aim::MostOwnRoughage) - 1e-3, "{:?}", choice.aim);
+        }
+        if let Some(before) = &before {
+            for (aim, figure) in before {
+                let now = reached.iter().find(|(one, _)| one == aim).unwrap().1;
+                assert!(now <= figure + 1e-3, "{aim:?}: {now} at {pct} against {figure}");
+            }
+        }
+        before = Some(reached);
+    }
+}
+
+/// On a small herd the fewest feeds found are the fewest there are: every set of feeds is tried.
+#[test]
+fn the_fewest_feeds_found_are_the_fewest_of_all_sets() {
+    for (pct, sets) in [(3.0, [].as_slice()), (12.0, &[]), (25.0, &["winter.to=2027-02-01"])] {
+        let case = example(BITTER_CREEK, sets);
+        let cells = assemble(&case).unwrap();
+        let list = within(&case, &cells, pct).unwrap_or_else(|no| panic!("{no:?}"));
+        let all = list.choices.iter().chain(list.no_other.iter().map(|(choice, _)| choice));
+        let found =
+            all.filter(|choice| choice.aim == Aim::FewestFeeds).map(|choice| choice.measures.feeds).next().unwrap();
+        let feeds: Vec<usize> = (0..case.offers.len()).filter(|f| !case.offers[*f].feed.class.is_mineral()).collect();
+        let fewest = (1_u32..1 << feeds.len())
+            .filter(|set| {
+                let mut program = Program::build(&case, &cells);
+                for (bit, f) in feeds.iter().enumerate().filter(|(bit, _)| set & (1 << bit) == 0) {
+                    let _ = bit;
+                    for block in program.blocks.iter().flatten() {
+                        if let Some(col) = block.amounts[*f] {
+                            program.lp.cols[col.0].upper = 0.0;
+                        }
+                    }
+                }
+                solve_growing(&mut program, &cells).is_ok_and(|best| best.objective <= list.ceiling_usd)
+            })
+            .map(u32::count_ones)
+            .min()
+            .unwrap();
+        assert_eq!(found, usize::try_from(fewest).unwrap(), "within {pct} %");
+    }
+}
+
+fn run(args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_overwinter")).args(args).current_dir(env!("CARGO_MANIFEST_DIR")).output().unwrap()
+}
+
+/// Both forms of a price sheet say the same, and a long one is written in its order, a line a case, as many cells as heads.
+#[test]
+fn sheets_of_both_forms_and_of_any_length() {
+    let case = example(BITTER_CREEK, &[]);
+    let down = "feed,unit,a,b\nhay,bale,44,60\ncorn,bushel,4.60,\n";
+    let across = "case,hay_usd_per_bale,corn_usd_per_ton\r\na,44,164.2857142857143\r\nb,60,\r\n";
+    let (down, across) = (scenario::read_prices(down, &case).unwrap(), scenario::read_prices(across, &case).unwrap());
+    for (one, other) in down.iter().zip(&across) {
+        assert_eq!(one.name, other.name);
+        for (left, right) in one.usd_per_ton.iter().zip(&other.usd_per_ton) {
+            assert!(left.is_none() == right.is_none() && (left.unwrap_or(0.0) - right.unwrap_or(0.0)).abs() < 1e-9);
+        }
+    }
+    let mut sheet = String::from("case,hay_usd_per_bale,whole_cottonseed_usd_per_ton\n");
+    for row in 0..300 {
+        sheet.push_str(&format!("row {row},{},{}\n", 30 + row % 60, 150 + row));
+    }
+    let path = std::env::temp_dir().join(format!("overwinter-sheet-{}.csv", std::process::id()));
+    std::fs::write(&path, sheet).unwrap();
+    let out = run(&["compare", BITTER_CREEK, "--prices", path.to_str().unwrap(), "--format", "csv"]);
+    std::fs::remove_file(&path).unwrap();
+    let text = String::from_utf8(out.stdout).unwrap();
+    assert_eq!((out.status.code(), String::from_utf8_lossy(&out.stderr).into_owned()), (Some(0), String::new()));
+    let lines: Vec<Vec<&str>> = text.lines().map(|line| line.split(',').collect()).collect();
+    assert_eq!(lines.len(), 301);
+    assert!(lines.iter().all(|line| line.len() == lines[0].len()));
+    for (row, line) in lines[1..].iter().enumerate() {
+        assert_eq!((line[0], line[1]), (format!("row {row}").as_str(), "plan"));
+    }
+}
