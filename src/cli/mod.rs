@@ -9,8 +9,10 @@ mod gin;
 mod input;
 mod named;
 mod needs;
+mod new;
 mod output;
 mod plan;
+mod schema;
 mod worth;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -57,6 +59,12 @@ pub enum Command {
     Feeds(feeds::FeedsArgs),
     /// Explain a rule, an equation, a caution, a feed value or an error code
     Explain(explain::ExplainArgs),
+    /// Write a commented file to begin with
+    New(new::NewArgs),
+    /// Print the JSON Schema of a file, for editors
+    Schema(schema::SchemaArgs),
+    /// Print completions for a shell
+    Completions(schema::CompletionArgs),
 }
 
 /// A herd file and how to print.
@@ -124,5 +132,8 @@ pub fn run(cli: &Cli, out: &mut Out<'_>) -> std::io::Result<u8> {
         Command::Gin(args) => gin::run(args, out),
         Command::Feeds(args) => feeds::run(args, out),
         Command::Explain(args) => explain::run(args, out),
+        Command::New(args) => new::run(args, out),
+        Command::Schema(args) => schema::run(args, out),
+        Command::Completions(args) => schema::completions(args, out),
     }
 }

@@ -124,8 +124,14 @@ fn sentence(driver: &Driver, changes: &[Change]) -> String {
     {
         let _ = write!(text, " Next is {}: {}.", next.input, signed(usd, per));
     }
+    if let Some(together) = driver.together_usd().filter(|together| together.abs() > alone.abs()) {
+        let _ = write!(text, " More than to any one, {}, belongs to all of them together.", signed(together, per));
+    }
     text
 }
+
+/// Most changes shown that have a ration.
+const MOST: usize = 10;
 
 /// The part of a page.
 #[must_use]
@@ -148,8 +154,6 @@ pub fn page(difference: &Difference) -> String {
         dollars(difference.to_usd, per),
     );
     out.push_str(&paragraph("   ", &difference.driver));
-    /// Changes shown that have a ration.
-    const MOST: usize = 10;
     let told: Vec<&Change> =
         difference.changes.iter().filter(|change| change.usd.is_none_or(|usd| usd.abs() >= nothing(per))).collect();
     let (priced, none): (Vec<&Change>, Vec<&Change>) = told.iter().partition(|change| change.usd.is_some());

@@ -11,7 +11,7 @@ use crate::feed::{FedHow, FeedClass, Feeding};
 use indexmap::IndexMap;
 
 /// Words for the way of feeding.
-const WORDS: [(&str, FedHow); 2] = [("by_hand", FedHow::ByHand), ("free_choice", FedHow::FreeChoice)];
+pub(crate) const WORDS: [(&str, FedHow); 2] = [("by_hand", FedHow::ByHand), ("free_choice", FedHow::FreeChoice)];
 
 /// The way of feeding, and where it differs, by group.
 #[derive(Debug, Default)]

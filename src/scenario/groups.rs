@@ -36,6 +36,11 @@ const LIGHT_LB: f64 = 250.0;
 /// Farthest calving from the winter, days.
 const CALVING_DAYS: i32 = 300;
 
+/// Words for hides.
+pub(crate) const HIDES: [(&str, Hide); 3] = [("thin", Hide::Thin), ("average", Hide::Average), ("thick", Hide::Thick)];
+/// Words for the sex of stockers.
+pub(crate) const SEXES: [(&str, Sex); 2] = [("steer", Sex::Steer), ("heifer", Sex::Female)];
+
 /// Names of all groups, and the groups if every one of them could be read.
 pub(crate) fn read(
     entry: &Entry,
@@ -88,8 +93,7 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
     let turnout = turnout(&mut fields, class, winter, notes);
     let activity_share = fields.number(&ACTIVITY, notes).unwrap_or(0.0) / 100.0;
     let coat = fields.choice("coat", &COATS, notes).unwrap_or_default();
-    let hides = [("thin", Hide::Thin), ("average", Hide::Average), ("thick", Hide::Thick)];
-    let hide = fields.choice("hide", &hides, notes).unwrap_or_default();
+    let hide = fields.choice("hide", &HIDES, notes).unwrap_or_default();
     let limit_fed = fields.flag("limit_fed", notes).unwrap_or(false);
     let water_sulfur_g = water_sulfur(&mut fields, notes);
     let base_intake_pct = base_intake(&mut fields, notes);
@@ -143,7 +147,7 @@ fn light(class: AnimalClass, weight_kg: Option<f64>, what: &str, at: Span, notes
 }
 
 /// The kinds a ration is made for.
-fn kinds() -> Vec<(&'static str, AnimalClass)> {
+pub(crate) fn kinds() -> Vec<(&'static str, AnimalClass)> {
     let fed = AnimalClass::ALL.into_iter().filter(|class| *class != AnimalClass::YoungCalf);
     fed.map(|class| (class.key(), class)).collect()
 }
@@ -161,7 +165,7 @@ fn young_calves(what: &str, at: Span) -> Diagnostic {
 }
 
 fn sex(fields: &mut Fields<'_>, class: AnimalClass, notes: &mut Notes) -> Sex {
-    let given = fields.choice("sex", &[("steer", Sex::Steer), ("heifer", Sex::Female)], notes);
+    let given = fields.choice("sex", &SEXES, notes);
     if class == AnimalClass::Stocker {
         given.unwrap_or(Sex::Steer)
     } else {

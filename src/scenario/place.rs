@@ -20,7 +20,9 @@ pub(crate) const COATS: [(&str, Coat); 5] = [
 ];
 
 /// Keys of the months.
-const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+/// Keys of the months.
+pub(crate) const MONTHS: [&str; 12] =
+    ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
 /// Names of the months.
 const NAMES: [&str; 12] = [
     "January",

@@ -46,13 +46,15 @@ pub(crate) fn days_between(from: Date, to: Date) -> i32 {
 
 /// How the winter is cut.
 #[derive(Clone, Copy)]
-enum Cut {
+pub(crate) enum Cut {
     Months,
     HalfMonths,
     Weeks,
 }
 
-const CUTS: [(&str, Cut); 3] = [("months", Cut::Months), ("half-months", Cut::HalfMonths), ("weeks", Cut::Weeks)];
+/// Words for the ways of cutting a winter.
+pub(crate) const CUTS: [(&str, Cut); 3] =
+    [("months", Cut::Months), ("half-months", Cut::HalfMonths), ("weeks", Cut::Weeks)];
 
 /// Reads `winter:`.
 pub(crate) fn read(entry: &Entry, notes: &mut Notes) -> Option<Winter> {

@@ -28,7 +28,10 @@ fn root() -> &'static Path {
 fn documents() -> Vec<PathBuf> {
     let mut list: Vec<PathBuf> = ["README.md", "DEVELOPERS.md", "feeds/README.md"].map(PathBuf::from).to_vec();
     for entry in std::fs::read_dir(root().join("docs")).unwrap() {
-        list.push(Path::new("docs").join(entry.unwrap().file_name()));
+        let name = entry.unwrap().file_name();
+        if Path::new(&name).extension().is_some_and(|ext| ext == "md") {
+            list.push(Path::new("docs").join(name));
+        }
     }
     list.sort();
     list
@@ -38,6 +41,7 @@ fn documents() -> Vec<PathBuf> {
 fn made() -> Vec<(PathBuf, String)> {
     let mut list: Vec<(PathBuf, String)> =
         pages::all().into_iter().map(|(name, text)| (Path::new("docs").join(name), text)).collect();
+    list.push((PathBuf::from("docs/herd.schema.json"), shown::run("overwinter schema herd")));
     for path in documents() {
         let text = std::fs::read_to_string(root().join(&path)).unwrap();
         let (filled, count) = shown::fill(&text, &path);

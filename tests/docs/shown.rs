@@ -23,7 +23,8 @@ pub(crate) fn fill(text: &str, path: &Path) -> (String, usize) {
         let body = if let Some(command) = order("<!-- run: ") {
             fenced("text", &excerpt(command))
         } else if let Some(file) = order("<!-- file: ") {
-            fenced("yaml", &std::fs::read_to_string(super::root().join(file)).unwrap())
+            let language = file.rsplit_once('.').map_or("text", |(_, end)| end);
+            fenced(language, &std::fs::read_to_string(super::root().join(file)).unwrap())
         } else if let Some(folder) = order("<!-- map: ") {
             map(folder)
         } else {

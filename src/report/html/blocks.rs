@@ -6,6 +6,8 @@ use maud::{Markup, html};
 
 /// Columns that fit a phone beside the first without a word of the table being left out.
 const NARROW: usize = 4;
+/// Columns beyond which letters are smaller and a box may scroll on any screen.
+const MANY: usize = 9;
 /// Rows that are kept on one sheet of paper.
 const SHORT: usize = 16;
 
@@ -73,12 +75,13 @@ pub(super) fn list_of(items: &[&str], names: &Names) -> Markup {
 
 /// A table in a box of its own, which scrolls where a phone is too narrow and says so.
 pub(super) fn table(table: &Table, names: &Names) -> Markup {
-    let wide = columns(table) > NARROW;
+    let count = columns(table);
+    let wide = count > NARROW || table.left > 2;
     let short = (table.rows.len() <= SHORT).then_some("short");
     html! {
         @if wide {
-            p.cue aria-hidden="true" { "More columns to the right: swipe the table" }
-            div.wide.(short.unwrap_or("long")) tabindex="0" role="region" aria-label=(table.caption) { (bare(table, names)) }
+            p.cue.always[count > MANY] aria-hidden="true" { "More columns to the right: swipe the table" }
+            div.wide.dense[count > MANY].(short.unwrap_or("long")) tabindex="0" role="region" aria-label={ "Table: " (table.caption) } { (bare(table, names)) }
         } @else {
             div.fits.(short.unwrap_or("long")) { (bare(table, names)) }
         }

@@ -35,6 +35,9 @@ pub(super) fn document(title: &str, kind: &str, live: bool, body: &Markup) -> St
     markup.into_string()
 }
 
+/// Names longer than this may be broken anywhere, letters.
+const LONG: usize = 16;
+
 /// Names of a herd file, to be found in sentences: they are set apart from the text round them whatever way they are
 /// written, and `gin_trash_stripper` reads as `gin trash stripper`.
 #[derive(Debug, Clone, Default)]
@@ -45,8 +48,11 @@ pub(super) struct Names {
 impl Names {
     /// The names, the longest first, so that none hides in another.
     pub(super) fn new<'n>(names: impl IntoIterator<Item = &'n str>) -> Self {
-        let mut list: Vec<String> =
-            names.into_iter().filter(|name| name.contains('_') || !name.is_ascii()).map(str::to_owned).collect();
+        let mut list: Vec<String> = names
+            .into_iter()
+            .filter(|name| name.contains('_') || !name.is_ascii() || name.len() > LONG)
+            .map(str::to_owned)
+            .collect();
         list.sort_by(|a, b| b.chars().count().cmp(&a.chars().count()).then_with(|| a.cmp(b)));
         list.dedup();
         Self { list }

@@ -1,0 +1,266 @@
+//! The shape of a herd file as data: every key, what may stand behind it, and what it means. Editors are told it as a
+//! JSON Schema.
+//!
+//! Quantities are those of `measure`, words those the reader knows, and meanings are read out of `docs/herd-file.md`, so
+//! that nothing is said twice. Tests hold the keys to those that the reader asks for.
+
+mod feeds;
+mod groups;
+mod herd;
+mod meaning;
+
+pub use herd::herd;
+
+use super::measure::Measure;
+
+/// What may stand behind a key.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// A figure, its least and its most.
+    Number {
+        /// Least, in the unit of the key.
+        least: f64,
+        /// Most.
+        most: f64,
+        /// Only whole figures.
+        whole: bool,
+    },
+    /// One of these words.
+    Words(Vec<String>),
+    /// Yes or no.
+    Flag,
+    /// A day, `2026-11-15`.
+    Date,
+    /// A few words.
+    Text,
+    /// Any of these.
+    Either(Vec<Shape>),
+    /// A map whose keys are names.
+    Named {
+        /// What stands behind each.
+        of: Box<Shape>,
+        /// Fewest of them.
+        least: usize,
+    },
+    /// A map whose keys are months, `2026-11`, or days too.
+    Months {
+        /// Days may stand there, too.
+        days: bool,
+        /// What stands behind each.
+        of: Box<Shape>,
+    },
+    /// A list, the fewest and the most in it.
+    List {
+        /// What is listed.
+        of: Box<Shape>,
+        /// Fewest and most.
+        count: (usize, usize),
+    },
+    /// A map of known keys.
+    Section(Vec<Field>),
+    /// Nothing, or the shape.
+    Empty,
+}
+
+/// One key, or the keys of one quantity in several units, of which one is written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Field {
+    /// Its keys with what may stand behind each.
+    pub keys: Vec<(String, Shape)>,
+    /// Must be there.
+    pub required: bool,
+    /// What it means, with its default.
+    pub meaning: String,
+}
+
+/// What a herd file refers to that ships with the program.
+#[derive(Debug, Clone, Copy)]
+pub struct Known<'a> {
+    /// Regions with weather.
+    pub weather: &'a [&'a str],
+    /// Regions with a ginning season.
+    pub ginning: &'a [&'a str],
+    /// Kinds of cold spell.
+    pub spells: &'a [&'a str],
+    /// Ways of storing.
+    pub stored: &'a [&'a str],
+    /// Ways of feeding.
+    pub feeders: &'a [&'a str],
+    /// Names of the limits.
+    pub rules: &'a [&'a str],
+}
+
+/// A section being written down.
+struct Keys<'m> {
+    /// The heading of `docs/herd-file.md` its keys stand under.
+    heading: &'m str,
+    list: Vec<Field>,
+}
+
+impl<'m> Keys<'m> {
+    fn of(heading: &'m str) -> Self {
+        Self { heading, list: Vec::new() }
+    }
+    /// A key and its shape.
+    fn key(mut self, key: &str, shape: Shape) -> Self {
+        let meaning = meaning::of(self.heading, key);
+        self.list.push(Field { keys: vec![(key.to_owned(), shape)], required: false, meaning });
+        self
+    }
+    /// A quantity in all its units.
+    fn number(self, measure: &Measure) -> Self {
+        self.quantity(measure, |number| number)
+    }
+    /// A quantity that may be more than one figure.
+    fn quantity(mut self, measure: &Measure, more: impl Fn(Shape) -> Shape) -> Self {
+        let meaning =
+            measure.units.iter().map(|unit| meaning::of(self.heading, unit.key)).find(|text| !text.is_empty());
+        let keys = bounds(measure).map(|(key, number)| (key.to_owned(), more(number))).collect();
+        self.list.push(Field { keys, required: false, meaning: meaning.unwrap_or_default() });
+        self
+    }
+    /// Makes the key written last one that must be there.
+    fn must(mut self) -> Self {
+        if let Some(last) = self.list.last_mut() {
+            last.required = true;
+        }
+        self
+    }
+    fn end(self) -> Shape {
+        Shape::Section(self.list)
+    }
+}
+
+/// The keys of a quantity with the figures that may stand behind each.
+fn bounds(measure: &Measure) -> impl Iterator<Item = (&'static str, Shape)> {
+    let (low, high) = measure.range;
+    measure.units.iter().map(move |unit| {
+        let ends = ((unit.outward)(low), (unit.outward)(high));
+        // Four decimals, outward, so that what the reader takes is never refused for its last digit.
+        let least = (ends.0.min(ends.1) * 1e4).floor() / 1e4;
+        let most = (ends.0.max(ends.1) * 1e4).ceil() / 1e4;
+        (unit.key, Shape::Number { least, most, whole: matches!(unit.key, "head" | "days") })
+    })
+}
+
+fn one_number(measure: &Measure) -> Shape {
+    bounds(measure).map(|(_, shape)| shape).next().unwrap_or(Shape::Empty)
+}
+
+fn words<S: AsRef<str>>(list: impl IntoIterator<Item = S>) -> Shape {
+    Shape::Words(list.into_iter().map(|word| word.as_ref().to_owned()).collect())
+}
+
+/// A map by names of one's own.
+fn named(of: Shape, least: usize) -> Shape {
+    Shape::Named { of: Box::new(of), least }
+}
+
+/// One for all, or by name.
+fn or_by_name(shape: Shape) -> Shape {
+    Shape::Either(vec![shape.clone(), named(shape, 0)])
+}
+
+/// Nothing behind the key, or a map of names.
+fn names_or_nothing(shape: Shape) -> Shape {
+    Shape::Either(vec![named(shape, 0), Shape::Empty])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::feed::{FeedTable, Losses, Nutrient};
+    use crate::limit::RULES;
+    use crate::scenario::fields::Notes;
+    use crate::scenario::{Library, build, spans};
+    use std::collections::BTreeSet;
+
+    /// Every key of the schema, wherever it stands.
+    fn keys(shape: &Shape, found: &mut BTreeSet<String>) {
+        match shape {
+            Shape::Section(fields) => {
+                for (key, shape) in fields.iter().flat_map(|field| &field.keys) {
+                    found.insert(key.clone());
+                    keys(shape, found);
+                }
+            }
+            Shape::Either(list) => list.iter().for_each(|one| keys(one, found)),
+            Shape::Named { of, .. } | Shape::Months { of, .. } | Shape::List { of, .. } => keys(of, found),
+            _ => {}
+        }
+    }
+
+    #[test]
+    fn the_schema_has_the_keys_that_the_reader_asks_for() {
+        let feeds = FeedTable::shipped().unwrap();
+        let losses = Losses::shipped(feeds.bibliography()).unwrap();
+        let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
+        let library = Library {
+            feeds: &feeds,
+            losses: &losses,
+            regions: &[("high_plains", [None; 12])],
+            spells: &[("hard", 7, 25.0)],
+            rules: &rules,
+        };
+        let mut notes = Notes::default();
+        let everything = include_str!("../../../tests/herd_files/everything_us.yaml");
+        assert!(build::whole(&spans::tree(everything).0.unwrap(), library, &mut notes).is_some());
+        // Keys that are not asked for one by one: nutrients, and those that lead to other maps.
+        let aside = Nutrient::ALL.map(Nutrient::key);
+        let asked: BTreeSet<String> = notes.known.iter().map(|key| (*key).to_owned()).collect();
+        let known =
+            Known { weather: &["a"], ginning: &["a"], spells: &["a"], stored: &["a"], feeders: &["a"], rules: &["a"] };
+        let mut said = BTreeSet::new();
+        keys(&herd(&known), &mut said);
+        let missing: Vec<&String> = asked.difference(&said).collect();
+        assert!(missing.is_empty(), "the schema lacks {missing:?}");
+        // `lots` is found by hand, `tested` beside the nutrients, `a` is the one limit of this test.
+        let other = ["tested", "lots", "a"];
+        let extra: Vec<&String> = said
+            .difference(&asked)
+            .filter(|key| !aside.contains(&key.as_str()) && !other.contains(&key.as_str()))
+            .collect();
+        assert!(extra.is_empty(), "the reader does not know {extra:?}");
+    }
+
+    #[test]
+    fn every_key_says_what_it_means() {
+        let known =
+            Known { weather: &["a"], ginning: &["a"], spells: &["a"], stored: &["a"], feeders: &["a"], rules: &["a"] };
+        let Shape::Section(top) = herd(&known) else { panic!("a herd file is a map") };
+        for field in &top {
+            assert!(!field.meaning.is_empty(), "{:?}", field.keys[0].0);
+            let mut open = vec![&field.keys[0].1];
+            while let Some(shape) = open.pop() {
+                match shape {
+                    Shape::Section(fields) => {
+                        for inner in fields {
+                            let named = [
+                                "mean_f",
+                                "wind_mph",
+                                "days",
+                                "coat",
+                                "kind",
+                                "score",
+                                "by",
+                                "because",
+                                "weight_lb",
+                                "dry",
+                                "milking",
+                            ];
+                            let key = inner.keys[0].0.as_str();
+                            assert!(
+                                !inner.meaning.is_empty() || named.contains(&key) || inner.required,
+                                "{key} of {}",
+                                field.keys[0].0
+                            );
+                        }
+                    }
+                    Shape::Either(list) => open.extend(list),
+                    Shape::Named { of, .. } => open.push(of),
+                    _ => {}
+                }
+            }
+        }
+    }
+}
