@@ -54,8 +54,13 @@ pub fn plan(case: &Case) -> Result<Report, Stop> {
     let cells = winter::assemble(case).map_err(Stop::Input)?;
     let (plan, judged) = proved_plan(case, &cells)?;
     let mut report = report::build::of_plan(case, &cells, &plan, &judged);
-    report.at_will_ends = value::at_will::ends(case, &cells);
-    report.low_case_covers = report::sure::covers(case, &value::low::covers(case, &cells, &plan));
+    let (ends, covers) = std::thread::scope(|threads| {
+        let ends = threads.spawn(|| value::at_will::ends(case, &cells, &plan.known));
+        let covers = value::low::covers(case, &cells, &plan);
+        (ends.join().unwrap_or_default(), covers)
+    });
+    report.at_will_ends = ends;
+    report.low_case_covers = report::sure::covers(case, &covers);
     Ok(report)
 }
 
