@@ -3,7 +3,7 @@
 use super::input::{HerdFile, herd_file, tell};
 use super::named::{Named, named};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{html, ranges, sheet, short, testing, text, why, within};
+use crate::report::{html, ranges, ranges_page, sheet, short, testing, text, why, within};
 use crate::value::answer::NoAnswer;
 use crate::{Stop, plan, plan_practical, value, winter};
 use clap::Args;
@@ -13,6 +13,7 @@ use clap::Args;
 #[command(
     after_help = "Examples:\n  overwinter plan examples/dry-fork/herd.yaml --steady 0\n  overwinter plan examples/dry-fork/herd.yaml --within 3%"
 )]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub struct PlanArgs {
     #[command(flatten)]
     herd: HerdArgs,
@@ -28,13 +29,13 @@ pub struct PlanArgs {
     practical: bool,
     /// Say why a feed is in, out or at its limit, in dollars per ton, in place of the plan; may be given several times,
     /// and may name any row of the feed table
-    #[arg(long, value_name = "FEED")]
+    #[arg(long, value_name = "FEED", conflicts_with = "html")]
     why: Vec<String>,
     /// Say how far each price and requirement can move before the plan changes, in place of the plan
-    #[arg(long, conflicts_with = "why")]
+    #[arg(long, conflicts_with_all = ["why", "html"])]
     ranges: bool,
     /// Say what a lab test of each untested feed saves at the asked certainty, in place of the plan
-    #[arg(long, conflicts_with_all = ["why", "ranges"])]
+    #[arg(long, conflicts_with_all = ["why", "ranges", "html"])]
     tests: bool,
     /// Print the feeding sheet: what to put out, for each group and time
     #[arg(long)]
@@ -133,7 +134,7 @@ fn ranges(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Resul
             Ok(found) => {
                 let report = ranges::of(&file.case, &cells, &found);
                 match args.herd.format {
-                    Format::Table => write!(out.answer, "{}", ranges::page(&report))?,
+                    Format::Table => write!(out.answer, "{}", ranges_page::page(&report))?,
                     Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
                     Format::Csv => write!(out.answer, "{}", ranges::csv(&report))?,
                 }

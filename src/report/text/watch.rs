@@ -4,6 +4,7 @@ use super::feed::short_label;
 use super::usd;
 use crate::report::model::{Caution, GroupReport, Report};
 use crate::report::page::Page;
+use crate::report::sure::{chances, cover_words};
 use indexmap::IndexMap;
 
 pub(super) fn condition(page: &mut Page, report: &Report) {
@@ -24,7 +25,7 @@ pub(super) fn condition(page: &mut Page, report: &Report) {
             lines.push(text);
         }
     }
-    lines.extend(crate::report::sure::cover_words(report));
+    lines.extend(cover_words(report));
     if lines.is_empty() {
         return;
     }
@@ -168,7 +169,7 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             ),
         );
     }
-    crate::report::sure::chances(page, report);
+    chances(page, report);
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
         page.words(
