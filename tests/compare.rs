@@ -569,3 +569,21 @@ fn sheets_of_both_forms_and_of_any_length() {
         assert_eq!((line[0], line[1]), (format!("row {row}").as_str(), "plan"));
     }
 }
+
+/// Pages keep to a hundred columns, with long names and many inputs that differ.
+#[test]
+fn pages_keep_to_a_hundred_columns() {
+    let plains = "examples/high-plains/herd.yaml";
+    let ways: [&[&str]; 3] = [
+        &["compare", DRY_FORK, plains, TWO_GINS],
+        &["compare", TWO_GINS, plains],
+        &["plan", TWO_GINS, "--within", "8%"],
+    ];
+    for args in ways {
+        let text = String::from_utf8(run(args).stdout).unwrap();
+        assert!(text.lines().count() > 20, "{args:?}");
+        for line in text.lines() {
+            assert!(line.chars().count() <= 100, "{args:?}: {line}");
+        }
+    }
+}
