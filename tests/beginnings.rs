@@ -141,6 +141,7 @@ const NOT_OF_SHAPE: &[&str] = &[
     "H010-two-lots",
     "H023-acres-alone",
     "H024-set-value",
+    "H030-bale",
     "H030-breeding-and-gain",
     "H030-exclusive",
     "H040-winter-order",
@@ -182,6 +183,8 @@ const NOT_OF_SHAPE: &[&str] = &[
     "H092-cubic-feet",
     "H093-whole-loads",
     "H094-prices-late",
+    "H095-no-test-weight",
+    "H096-no-bale",
     "H100-set-form",
     "H101-set-path",
 ];
