@@ -55,8 +55,16 @@ pub fn plan(case: &Case) -> Result<Report, Stop> {
     let (plan, judged) = proved_plan(case, &cells)?;
     let mut report = report::build::of_plan(case, &cells, &plan, &judged);
     report.at_will_ends = value::at_will::ends(case, &cells);
-    report.low_case_covers = report::sure::covers(case, &value::low::covers(case, &cells, &plan));
+    beside(&mut report, case, &cells, &plan);
     Ok(report)
+}
+
+/// What a page tells beside a plan and the winter has to be solved again for; a big winter goes without.
+fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
+    if !plan.big {
+        report.low_case_covers = report::sure::covers(case, &value::low::covers(case, cells, plan));
+        report::ranges::beside_worth(case, &value::price_range::price_ranges(case, cells), &mut report.worth);
+    }
 }
 
 /// As [`plan`], rounded to what is weighed in practice, checked again and paid anew. Where no practical amounts near
@@ -72,7 +80,7 @@ pub fn plan_practical(case: &Case) -> Result<Report, Stop> {
             let again = judged_clean(case, &cells, &rounded)?;
             let mut report = report::build::of_plan(case, &cells, &rounded, &again);
             report.rounding_usd = Some(rounded.cost_usd - plan.cost_usd);
-            report.low_case_covers = report::sure::covers(case, &value::low::covers(case, &cells, &plan));
+            beside(&mut report, case, &cells, &plan);
             Ok(report)
         }
         Err(why) => {

@@ -126,6 +126,15 @@ impl Moving<'_> {
 /// Most programmes solved for one end.
 const MOST_SOLVES: usize = 200;
 
+/// The ranges of all feeds that can be bought, minerals aside; those that could not be proved are left out.
+#[must_use]
+pub fn price_ranges(case: &Case, cells: &Cells<'_>) -> Vec<PriceRange> {
+    (0..case.offers.len())
+        .filter(|f| !case.offers[*f].feed.class.is_mineral())
+        .filter_map(|f| price_range(case, cells, f).ok().flatten())
+        .collect()
+}
+
 /// The range of one feed's price. `None`: its price lies below what feed on hand would sell for.
 ///
 /// # Errors
