@@ -104,12 +104,11 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
 
 /// Other plans that cost little more.
 fn within(pct: f64, file: &HerdFile, args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
-    let found = winter::assemble(&file.case)
-        .map_err(NoAnswer::Input)
-        .and_then(|cells| value::within::within(&file.case, &cells, pct));
+    let found = winter::assemble(&file.case).map_err(NoAnswer::Input).and_then(|cells| {
+        value::within::within(&file.case, &cells, pct).map(|found| within::of(&file.case, &cells, &found))
+    });
     match found {
-        Ok(found) => {
-            let report = within::of(&file.case, &found);
+        Ok(report) => {
             match args.herd.format {
                 Format::Table => write!(out.answer, "{}", within::page(&report))?,
                 Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,

@@ -1,17 +1,15 @@
 //! The page of a gin: what to ask, of whom, when the pile is full, how far it hauls, and what to tell.
 
-use super::model::{DemandPoint, GinReport, NeighborReport, Outcome, ProductReport, WeekReport};
+use super::market::{curve, neighbors};
+use super::model::{GinReport, Outcome, ProductReport};
 use super::sheet;
+use super::supply::supply;
 use super::units::Units;
+use crate::gin::product::NOWHERE;
 use crate::limit::figure_text;
 use crate::report::grid::{grid, paragraph};
 use crate::report::text::usd;
 use std::fmt::Write as _;
-
-/// Widest bar of the picture of supply.
-const BAR: usize = 30;
-/// Most rows of the demand curve on the page; JSON has every point.
-const MOST_PRICES: usize = 12;
 
 /// The page.
 #[must_use]
@@ -34,8 +32,8 @@ pub fn page(report: &GinReport, units: Units) -> String {
     out.push_str(&bale(report, units));
     out.push_str(&yard(report, units));
     out.push_str(&supply(report, units));
-    for product in &report.products {
-        out.push_str(&neighbors(product, units));
+    for (index, product) in report.products.iter().enumerate() {
+        out.push_str(&neighbors(product, index == 0, units));
     }
     for product in &report.products {
         out.push_str(&curve(product, units));
@@ -134,13 +132,12 @@ fn where_it_goes(product: &ProductReport, at: &Outcome, units: Units) -> String 
         .iter()
         .filter(|one| one.tons >= 0.5)
         .map(|one| {
+            let tons = units.tons(one.tons, 0);
+            if one.outlet == NOWHERE {
+                return format!("{tons} tons left over, for which no price is given");
+            }
             let own = if one.given { "" } else { ", not given" };
-            format!(
-                "{} tons to {} at {}{own}",
-                units.tons(one.tons, 0),
-                one.outlet.replace('_', " "),
-                units.per_ton(one.usd_per_ton)
-            )
+            format!("{tons} tons to {} at {}{own}", one.outlet.replace('_', " "), units.per_ton(one.usd_per_ton))
         })
         .collect();
     if !away.is_empty() {
@@ -245,241 +242,6 @@ fn yard(report: &GinReport, units: Units) -> String {
     format!("\nON THE YARD\n{}", paragraph("  ", &text))
 }
 
-/// `####....|`: what comes, and where the neighbors' wants lie on the same scale.
-fn bar(week: &WeekReport, most: f64) -> String {
-    let place = |tons: f64| -> usize {
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            clippy::cast_precision_loss,
-            reason = "a bar of few columns"
-        )]
-        let at = (tons / most * BAR as f64).round().max(0.0) as usize;
-        at.min(BAR)
-    };
-    let (came, wanted) = (place(week.produced_tons), place(week.wanted_tons));
-    let mut bar: Vec<char> = vec![' '; BAR + 1];
-    bar.iter_mut().take(came).for_each(|cell| *cell = '#');
-    if week.wanted_tons > 0.0 {
-        bar[wanted] = '|';
-    }
-    let text: String = bar.into_iter().collect();
-    format!("{text:<width$}", width = BAR + 1)
-}
-
-fn supply(report: &GinReport, units: Units) -> String {
-    let trash = report.products.iter().find(|one| one.product == "trash");
-    let seed = report.products.iter().find(|one| one.product == "seed");
-    let Some(trash) = trash else { return String::new() };
-    let mut out = "\nSUPPLY BY WEEK, tons; of trash # comes, | neighbors want at the price above\n".to_owned();
-    let header = ["week of", "bales", "seed", "trash", "", "sold", "away", "lost", "pile"].map(str::to_owned);
-    let most = trash.weeks.iter().map(|week| week.produced_tons.max(week.wanted_tons)).fold(1e-9, f64::max);
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    for (index, week) in trash.weeks.iter().enumerate() {
-        let seed_tons = seed.and_then(|seed| seed.weeks.get(index)).map_or(0.0, |week| week.produced_tons);
-        let bales = if week.bales >= 0.5 { figure_text(week.bales, 0) } else { String::new() };
-        let full = if week.overflow_tons > 1e-9 { " FULL" } else { "" };
-        rows.push(vec![
-            week.week_of.clone(),
-            bales,
-            units.tons_or_blank(seed_tons),
-            units.tons_or_blank(week.produced_tons),
-            bar(week, most),
-            units.tons_or_blank(week.sold_tons),
-            units.tons_or_blank(week.elsewhere_tons),
-            units.tons_or_blank(week.lost_tons),
-            format!("{}{full:<5}", units.tons_or_blank(week.pile_tons)),
-        ]);
-    }
-    out.push_str(&grid(1, &header, &rows));
-    let total = |pick: fn(&WeekReport) -> f64| trash.weeks.iter().map(pick).sum::<f64>();
-    out.push_str(&paragraph(
-        "  ",
-        &format!(
-            "Trash over the season: {} tons come, {} sold, {} away, {} lost. Seed by week with its own sales: `--format csv`.",
-            units.tons(total(|week| week.produced_tons), 0),
-            units.tons(total(|week| week.sold_tons), 0),
-            units.tons(total(|week| week.elsewhere_tons), 0),
-            units.tons(total(|week| week.lost_tons), 0)
-        ),
-    ));
-    out
-}
-
-fn neighbors(product: &ProductReport, units: Units) -> String {
-    if product.neighbors.is_empty() && product.not_asked.is_empty() {
-        return String::new();
-    }
-    let mut out =
-        format!("\nWHAT NEIGHBORS CAN PAY FOR {}, $ a {} at the gin\n", product.product.to_uppercase(), units.ton());
-    let header = ["", units.mile(), "head", "haul", "any up to", "half up to", "most tons"].map(str::to_owned);
-    let rows: Vec<Vec<String>> = product.neighbors.iter().map(|one| neighbor_row(one, units)).collect();
-    if !rows.is_empty() {
-        out.push_str(&grid(1, &header, &rows));
-        out.push_str(&buys_when(product, units));
-    }
-    for one in &product.neighbors {
-        if let Some(words) = &one.stands_for {
-            out.push_str(&paragraph("  ", &format!("{}: {words} (screening).", one.name)));
-        }
-    }
-    let bound: Vec<&str> =
-        product.neighbors.iter().filter(|one| one.buys_at_any_price).map(|one| one.name.as_str()).collect();
-    if !bound.is_empty() {
-        out.push_str(&paragraph(
-            "  ",
-            &format!(
-                "* {}: buys at every price looked at (to {} at the gin), because the file has nothing in its place. Add the \
-                 feed he would turn to before you count on it.",
-                bound.join(", "),
-                units.per_ton(product.highest_looked_at_usd_per_ton)
-            ),
-        ));
-    }
-    for one in &product.not_asked {
-        out.push_str(&paragraph("  ! ", &format!("{} is not counted: {}.", one.name, one.why)));
-    }
-    out
-}
-
-/// Months in which any neighbor gets any.
-fn month_names(product: &ProductReport) -> Vec<String> {
-    let Some(first) = product.neighbors.first() else { return Vec::new() };
-    let month = |index: usize| first.months[index].month.clone();
-    (0..first.months.len())
-        .filter(|index| {
-            product.neighbors.iter().any(|one| one.months.get(*index).is_some_and(|month| month.tons >= 0.5))
-        })
-        .map(month)
-        .collect()
-}
-
-/// `2026-11` as `Nov`.
-fn short_month(month: &str) -> String {
-    const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let number: Option<usize> = month.rsplit('-').next().and_then(|text| text.parse().ok());
-    number.and_then(|number| NAMES.get(number.wrapping_sub(1))).map_or(month.to_owned(), |name| (*name).to_owned())
-}
-
-/// A name that fits a column.
-fn short_name(name: &str) -> String {
-    const MOST: usize = 22;
-    if name.chars().count() <= MOST {
-        return name.to_owned();
-    }
-    format!("{}…", name.chars().take(MOST - 1).collect::<String>().trim_end())
-}
-
-fn neighbor_row(one: &NeighborReport, units: Units) -> Vec<String> {
-    let price = |usd: Option<f64>| usd.map_or("none".to_owned(), |usd| units.per_ton(usd));
-    let (any, half) = if one.buys_at_any_price {
-        ("any *".to_owned(), String::new())
-    } else {
-        (price(one.worth_at_gin_usd_per_ton), price(one.half_at_gin_usd_per_ton))
-    };
-    vec![
-        short_name(&one.name),
-        units.miles(one.miles),
-        figure_text(one.head, 0),
-        units.per_ton(one.freight_usd_per_ton),
-        any,
-        half,
-        units.tons(one.most_tons, 0),
-    ]
-}
-
-/// Tons by month at the price that nets most, of those who buy.
-fn buys_when(product: &ProductReport, units: Units) -> String {
-    let buyers: Vec<&NeighborReport> = product.neighbors.iter().filter(|one| one.tons >= 0.5).collect();
-    let Some(ask) = product.ask_usd_per_ton.filter(|_| !buyers.is_empty()) else { return String::new() };
-    let months = month_names(product);
-    let mut header: Vec<String> =
-        [format!("at {}", units.per_ton(ask)), "tons".to_owned(), "loads".to_owned(), "$".to_owned()].to_vec();
-    header.extend(months.iter().map(|month| short_month(month)));
-    let rows: Vec<Vec<String>> = buyers
-        .into_iter()
-        .map(|one| {
-            let mut row = vec![
-                short_name(&one.name),
-                units.tons(one.tons, 0),
-                figure_text(one.loads, 1),
-                figure_text(one.usd, 0),
-            ];
-            for month in &months {
-                let tons = one.months.iter().find(|each| &each.month == month).map_or(0.0, |each| each.tons);
-                row.push(units.tons_or_blank(tons));
-            }
-            row
-        })
-        .collect();
-    grid(1, &header, &rows)
-}
-
-/// Points of the curve to show: where tons change by most, evenly over the tons.
-fn shown(points: &[DemandPoint]) -> Vec<&DemandPoint> {
-    let Some(best) = points.iter().max_by(|a, b| a.net_usd.total_cmp(&b.net_usd)) else { return Vec::new() };
-    let most = points.first().map_or(0.0, |point| point.demand_tons);
-    let step = (most / 8.0).max(1e-9);
-    let mut list: Vec<&DemandPoint> = Vec::new();
-    for (index, point) in points.iter().enumerate() {
-        // The last price before the tons fall.
-        let falls = points.get(index + 1).is_none_or(|next| point.demand_tons - next.demand_tons > 1e-6);
-        let is_best = (point.usd_per_ton - best.usd_per_ton).abs() < 1e-9;
-        let far = list.last().is_none_or(|last| last.demand_tons - point.demand_tons >= step);
-        let last = index + 1 == points.len();
-        if is_best || last || index == 0 || falls && far {
-            list.push(point);
-        }
-    }
-    while list.len() > MOST_PRICES {
-        let drop =
-            (1..list.len() - 1).filter(|at| (list[*at].usd_per_ton - best.usd_per_ton).abs() > 1e-9).min_by(|a, b| {
-                let gap = |at: &usize| list[at - 1].demand_tons - list[at + 1].demand_tons;
-                gap(a).total_cmp(&gap(b))
-            });
-        let Some(drop) = drop else { break };
-        list.remove(drop);
-    }
-    list
-}
-
-fn curve(product: &ProductReport, units: Units) -> String {
-    if product.neighbors.is_empty() {
-        return String::new();
-    }
-    let mut out = format!("\nPRICE AND TONS OF {}\n", product.product.to_uppercase());
-    let header =
-        ["$ at the gin".to_owned(), "wanted".to_owned(), "sold".to_owned(), "season nets".to_owned(), String::new()];
-    let most = product.demand.first().map_or(0.0, |point| point.demand_tons).max(1e-9);
-    let rows: Vec<Vec<String>> = shown(&product.demand)
-        .into_iter()
-        .map(|point| {
-            #[expect(
-                clippy::cast_possible_truncation,
-                clippy::cast_sign_loss,
-                clippy::cast_precision_loss,
-                reason = "a bar of few columns"
-            )]
-            let bar = (point.demand_tons / most * BAR as f64).round().max(0.0) as usize;
-            let is_best = (point.usd_per_ton - product.at_ask.usd_per_ton).abs() < 1e-9;
-            let mark = if is_best { " <- nets most" } else { "" };
-            vec![
-                units.per_ton(point.usd_per_ton),
-                units.tons(point.demand_tons, 0),
-                units.tons(point.sold_tons, 0),
-                usd(point.net_usd),
-                format!("{:<44}", format!("{}{mark}", "=".repeat(bar.min(BAR)))),
-            ]
-        })
-        .collect();
-    out.push_str(&grid(0, &header, &rows));
-    out.push_str(&paragraph(
-        "  ",
-        "Wanted is over the winters of the herds, up to each price; sold is what the weeks can give. A price below zero is paid to the buyer.",
-    ));
-    out
-}
-
 fn sheets(report: &GinReport, units: Units) -> String {
     let mut rows = Vec::new();
     for product in &report.products {
@@ -521,8 +283,14 @@ fn radius(report: &GinReport, units: Units) -> String {
         }
         if let (Some(half), Some(first)) = (product.delivered_half_usd_per_ton, product.delivered_first_usd_per_ton) {
             let some = if product.neighbors.iter().any(|one| one.buys_at_any_price) { "at least " } else { "" };
+            let two = product.two_prices_usd_per_ton.filter(|_| product.product == "trash").map_or(String::new(), |usd| {
+                format!(
+                    " (not the {} that the prices of energy and protein in corn and distillers grain would make it: they charge a roughage nothing for the room it takes)",
+                    units.per_ton(usd)
+                )
+            });
             worth.push(format!(
-                "{} is worth {} delivered for half of what the herds would take, {some}{} for the last ton",
+                "{} is worth {} delivered for half of what the herds would take, {some}{} for the last ton{two}",
                 product.product,
                 units.per_ton(half),
                 units.per_ton(first)
