@@ -63,7 +63,10 @@ pub fn plan(case: &Case) -> Result<Report, Stop> {
 fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
     if !plan.big {
         report.low_case_covers = report::sure::covers(case, &value::low::covers(case, cells, plan));
-        report::ranges::beside_worth(case, &value::price_range::price_ranges(case, cells), &mut report.worth);
+        // Where certainty is asked for every block bends, and ranges take longer than the plan.
+        if case.settings.certainty_pct <= 50.0 {
+            report::ranges::beside_worth(case, &value::price_range::price_ranges(case, cells), &mut report.worth);
+        }
     }
 }
 

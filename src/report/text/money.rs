@@ -120,10 +120,11 @@ pub(super) fn worth(page: &mut Page, report: &Report) {
             vec![format!("  {}", worth.feed), price, worth.same_plan.map_or_else(String::new, same_plan), words]
         })
         .collect();
+    let told = report.worth.iter().any(|worth| worth.same_plan.is_some());
     page.push(Block::Table(Table {
         caption: "What each feed is worth here, $ per short ton delivered".to_owned(),
         left: 1,
-        header: strings(&["", "price", "same plan", ""]),
+        header: strings(&["", "price", if told { "same plan" } else { "" }, ""]),
         rows,
         last_words: true,
         ..Table::default()
