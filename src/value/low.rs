@@ -81,14 +81,10 @@ pub struct Cover {
     pub more_usd: Option<f64>,
 }
 
-/// What covering the low case of each feed of a plan costs; feeds that test alike are low together. The dearest first;
-/// empty for a big winter, which would have to be solved again for each.
+/// What covering the low case of each feed of a plan costs; feeds that test alike are low together. The dearest first.
 #[must_use]
 pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
     let mut list: Vec<Cover> = Vec::new();
-    if plan.big {
-        return list;
-    }
     let used = |f: usize| plan.rations.iter().flatten().any(|ration| ration.kg_dm[f] > 1e-6);
     // With whole loads the least cost is dearer than that of part loads, which is solved here.
     let Ok(least) = plan.known.solve(&mut Program::build(case, cells), cells) else { return list };
