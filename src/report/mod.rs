@@ -18,6 +18,7 @@ pub mod needs_page;
 pub mod page;
 pub mod prices;
 pub mod ranges;
+pub mod ranges_page;
 pub mod schema;
 pub mod sheet;
 pub mod short;
