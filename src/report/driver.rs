@@ -1,6 +1,6 @@
 //! What carries the difference between two cases, in words and dollars.
 
-use super::grid::{grid, paragraph};
+use super::page::{Block, Page};
 use super::text::usd;
 use crate::feed::{Nutrient, Offer, Supply};
 use crate::herd::Group;
@@ -127,27 +127,24 @@ fn sentence(driver: &Driver, changes: &[Change]) -> String {
     text
 }
 
-/// The part of a page.
-#[must_use]
-pub fn page(difference: &Difference) -> String {
+/// Adds its part to a page.
+pub fn add(page: &mut Page, difference: &Difference) {
     let per = difference.usd_for == "head_day";
     let whole = difference.to_usd - difference.from_usd;
-    let mut out = String::new();
     let unit = if per { "per head and day" } else { "for the winter" };
     let more = if whole.abs() < nothing(per) {
         "the same".to_owned()
     } else {
         format!("{} {}", dollars(whole, per), if whole > 0.0 { "more" } else { "less" })
     };
-    let _ = writeln!(
-        out,
+    page.push(Block::Line(format!(
         " {} to {}: {} to {} {unit}, {more}",
         difference.from_case,
         difference.to_case,
         dollars(difference.from_usd, per),
         dollars(difference.to_usd, per),
-    );
-    out.push_str(&paragraph("   ", &difference.driver));
+    )));
+    page.words("   ", &difference.driver);
     /// Changes shown that have a ration.
     const MOST: usize = 10;
     let told: Vec<&Change> =
@@ -163,7 +160,7 @@ pub fn page(difference: &Difference) -> String {
         })
         .collect();
     if rows.is_empty() {
-        return out;
+        return;
     }
     let mut rows = rows;
     if let Some(together) = difference.together_usd.filter(|_| difference.changes.len() > 1) {
@@ -171,7 +168,12 @@ pub fn page(difference: &Difference) -> String {
         rows.push(vec!["  all of them together, beyond the sum".to_owned(), String::new(), String::new(), text]);
     }
     let header = ["  changed alone", "from", "to", "changes the cost by"].map(str::to_owned);
-    out.push_str(&grid(3, &header, &rows));
+    page.table(
+        format!("What differs from {} to {}, changed alone", difference.from_case, difference.to_case),
+        3,
+        &header,
+        &rows,
+    );
     let mut more = Vec::new();
     if priced.len() > MOST {
         more.push(format!("{} more differ and change less (`--format json` has them)", priced.len() - MOST));
@@ -184,9 +186,8 @@ pub fn page(difference: &Difference) -> String {
         ));
     }
     if !more.is_empty() {
-        out.push_str(&paragraph("   ", &format!("{}.", more.join("; "))));
+        page.words("   ", format!("{}.", more.join("; ")));
     }
-    out
 }
 
 /// An input in words, and how it is in both cases.

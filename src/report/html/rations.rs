@@ -125,7 +125,7 @@ fn need(
     html! {
         div {
             p.of { bdi { (name) } ": " (what) @if grows { "; what is above the bar makes growth" } }
-            (pairs(&face, &list))
+            (pairs(&face, ("in ration", "needed"), &list))
         }
     }
 }

@@ -43,7 +43,7 @@ fn sheet(report: &WorthReport, index: usize, place: &str, (all, several): (bool,
             @if several { h2 { (names.say(&page.title)) } p.rest { (names.say(rest)) } } @else { header { (top(&page, names)) } }
             @for one in &page.sections {
                 @if one.id == "steps" {
-                    (picture(report, index, all))
+                    (picture(report, index, all, &[]))
                     (blocks(&one.blocks, names))
                     (own_prices(report))
                 } @else {
@@ -54,7 +54,7 @@ fn sheet(report: &WorthReport, index: usize, place: &str, (all, several): (bool,
     }
 }
 
-fn picture(report: &WorthReport, index: usize, all: bool) -> Markup {
+pub(super) fn picture(report: &WorthReport, index: usize, all: bool, stops: &[f64]) -> Markup {
     let rows = if all { report.rows.clone() } else { in_short(&report.rows) };
     let list: Vec<Step> = rows
         .iter()
@@ -76,7 +76,7 @@ fn picture(report: &WorthReport, index: usize, all: bool) -> Markup {
         along: "delivered price, $ per short ton as fed",
     };
     let now = report.at.as_ref().map(|at| (at.usd_per_ton, format!("{} now", price(at.usd_per_ton))));
-    steps(&face, &list, now)
+    steps(&face, &list, now, stops)
 }
 
 /// Blanks to fill in at the gate.

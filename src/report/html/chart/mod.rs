@@ -89,10 +89,15 @@ fn ticks(from: f64, to: f64) -> (Vec<f64>, usize) {
 
 /// A figure with title and description round the marks of a picture.
 fn framed(face: &Face<'_>, marks: &Markup) -> Markup {
+    framed_with(face, marks, "")
+}
+
+/// The same, with the places a mark can be moved to.
+fn framed_with(face: &Face<'_>, marks: &Markup, stops: &str) -> Markup {
     let (title, desc) = (format!("{}-title", face.id), format!("{}-desc", face.id));
     html! {
         figure.chart.wide tabindex="0" role="group" aria-label=(face.title) {
-            svg id=(face.id) viewBox=(format!("0 0 {WIDTH} {HEIGHT}")) role="img" aria-labelledby=(format!("{title} {desc}"))
+            svg id=(face.id) viewBox=(format!("0 0 {WIDTH} {HEIGHT}")) role="img" data-stops=[(!stops.is_empty()).then_some(stops)] aria-labelledby=(format!("{title} {desc}"))
                 xmlns="http://www.w3.org/2000/svg" font-size="15" {
                 title id=(title) { (face.title) }
                 desc id=(desc) { (face.desc) }
@@ -116,16 +121,22 @@ fn upward(scale: Scale, list: &[f64], digits: usize, right: f64) -> Markup {
     }
 }
 
-/// Labels under columns, as many as have room.
+/// Labels under columns, in two lines where one is too long, and as many as have room.
 fn under(centers: &[f64], labels: &[String]) -> Markup {
-    let room = if centers.len() > 1 { (centers[1] - centers[0]).abs() } else { WIDTH };
+    /// Width of a letter.
+    const LETTER: f64 = 8.5;
+    /// Shortest line worth breaking a label for, letters.
+    const SHORTEST: usize = 6;
+    let room = if centers.len() > 1 { (centers[1] - centers[0]).abs() } else { 300.0 };
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few letters")]
+    let fit = (((room - 6.0) / LETTER).floor().max(1.0)) as usize;
     let longest = labels.iter().map(|label| label.chars().count()).max().unwrap_or(1);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few columns")]
-    let every = ((8.5 * longest as f64 + 6.0) / room.max(1.0)).ceil().max(1.0) as usize;
+    let every = if fit >= longest || fit >= SHORTEST { 1 } else { longest.div_ceil(fit) };
     html! {
-        @for (index, (x, label)) in centers.iter().zip(labels).enumerate() {
-            @if index % every == 0 {
-                text x=(p(*x)) y=(p(BOTTOM + 20.0)) text-anchor="middle" { (label) }
+        @for (_, (x, label)) in centers.iter().zip(labels).enumerate().filter(|(at, _)| at % every == 0) {
+            @let rows = broken(label, if every == 1 { fit } else { longest });
+            @for (row, text) in rows.iter().enumerate() {
+                text x=(p(*x)) y=(p(BOTTOM + 20.0 + 16.0 * row as f64)) text-anchor="middle" { (text) }
             }
         }
     }

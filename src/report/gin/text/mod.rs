@@ -1,0 +1,271 @@
+//! The page of a gin: what to ask, of whom, when the pile is full, how far it hauls, and what to tell.
+
+mod neighbors;
+mod supply;
+
+use super::model::{GinReport, Outcome, ProductReport};
+use super::sheet;
+use super::units::Units;
+use crate::limit::figure_text;
+use crate::report::page::Page;
+use crate::report::text::usd;
+pub(in crate::report) use neighbors::shown;
+use neighbors::{curve, handling, neighbors, radius, sheets};
+use std::fmt::Write as _;
+use supply::supply;
+
+/// Widest bar of a picture of letters.
+const BAR: usize = 30;
+
+/// The page.
+#[must_use]
+pub fn page(report: &GinReport, units: Units) -> String {
+    sections(report, units).text()
+}
+
+/// The page as data.
+#[must_use]
+pub fn sections(report: &GinReport, units: Units) -> Page {
+    let season = report.season_of.as_ref().map_or("its own weeks".to_owned(), |region| {
+        let behind = if report.behind_weeks > 0.0 {
+            format!(", {} weeks behind", figure_text(report.behind_weeks, 0))
+        } else {
+            String::new()
+        };
+        format!("season of the {region}{behind}")
+    });
+    let wet = if report.wet_harvest { ", wet harvest" } else { "" };
+    let rest = format!(": {} bales, {}, {season}{wet}", figure_text(report.bales, 0), report.harvest);
+    let mut page = Page::new(&report.gin, rest);
+    page.section("answer", "The answer", "");
+    for product in &report.products {
+        answer(&mut page, product, units);
+    }
+    bale(&mut page, report, units);
+    yard(&mut page, report, units);
+    supply(&mut page, report, units);
+    for product in &report.products {
+        neighbors(&mut page, product, units);
+    }
+    for product in &report.products {
+        curve(&mut page, product, units);
+    }
+    sheets(&mut page, report, units);
+    radius(&mut page, report, units);
+    handling(&mut page, report, units);
+    telling(&mut page, report);
+    assumed(&mut page, report);
+    page
+}
+
+fn names(product: &ProductReport) -> String {
+    let buyers: Vec<&str> =
+        product.neighbors.iter().filter(|one| one.tons >= 0.5).map(|one| one.name.as_str()).collect();
+    buyers.join(", ")
+}
+
+fn answer(page: &mut Page, product: &ProductReport, units: Units) {
+    let at = &product.at_ask;
+    let mut text = format!("{}: {} tons this season. ", capital(product.product), units.tons(product.season_tons, 0));
+    match product.ask_usd_per_ton {
+        Some(ask) if ask >= 0.0 => {
+            let _ = write!(
+                text,
+                "ASK {} a {} at the gin: {} tons to {}.",
+                units.per_ton(ask),
+                units.ton(),
+                units.tons(at.sold_tons, 0),
+                names(product)
+            );
+        }
+        Some(ask) => {
+            let _ = write!(
+                text,
+                "PAY {} a {} to have it taken: {} tons by {}.",
+                units.per_ton(-ask),
+                units.ton(),
+                units.tons(at.sold_tons, 0),
+                names(product)
+            );
+        }
+        None if product.neighbors.is_empty() => text.push_str("No neighbors are given."),
+        None => text.push_str("SELL NONE NEAR: no neighbor pays more than it brings elsewhere."),
+    }
+    page.words("  ", text);
+    let more = at.net_usd - product.without_neighbors.net_usd;
+    let mut money = format!("It nets {} over the season", usd(at.net_usd));
+    if product.ask_usd_per_ton.is_some() {
+        let _ =
+            write!(money, ", {} more than without neighbors ({})", usd(more), usd(product.without_neighbors.net_usd));
+    }
+    money.push('.');
+    if let Some(now) = &product.at_asked_now {
+        let _ = write!(
+            money,
+            " At the {} asked now: {} tons sold, {}.",
+            units.per_ton(now.usd_per_ton),
+            units.tons(now.sold_tons, 0),
+            usd(now.net_usd)
+        );
+    }
+    page.words("    ", money);
+    page.words("    ", where_it_goes(product, at, units));
+}
+
+fn where_it_goes(product: &ProductReport, at: &Outcome, units: Units) -> String {
+    let mut text = match (&at.overflows_in_week_of, product.room_tons) {
+        (Some(week), Some(room)) => format!(
+            "The pile of {} tons is full in the week of {week}; {} tons must go after that.",
+            units.tons(room, 0),
+            units.tons(at.overflow_tons, 0)
+        ),
+        (_, Some(room)) => format!(
+            "The pile never fills: {} tons at most of the {} there is room for.",
+            units.tons(at.largest_pile_tons, 0),
+            units.tons(room, 0)
+        ),
+        (_, None) => {
+            format!("The largest pile is {} tons; no limit of room is given.", units.tons(at.largest_pile_tons, 0))
+        }
+    };
+    let away: Vec<String> = at
+        .elsewhere
+        .iter()
+        .filter(|one| one.tons >= 0.5)
+        .map(|one| {
+            let own = if one.given { "" } else { ", not given" };
+            format!(
+                "{} tons to {} at {}{own}",
+                units.tons(one.tons, 0),
+                one.outlet.replace('_', " "),
+                units.per_ton(one.usd_per_ton)
+            )
+        })
+        .collect();
+    if !away.is_empty() {
+        let _ = write!(text, " Elsewhere: {}.", away.join("; "));
+    }
+    if at.lost_tons >= 0.5 {
+        let _ = write!(text, " The pile loses {} tons.", units.tons(at.lost_tons, 0));
+    }
+    if product.neighbors.is_empty() {
+        return text;
+    }
+    match product.clears_usd_per_ton {
+        Some(price) => {
+            let _ = write!(text, " All of it would sell at {} or less.", units.per_ton(price));
+        }
+        None => text.push_str(" At no price do these neighbors take all of it."),
+    }
+    text
+}
+
+pub(in crate::report) fn capital(word: &str) -> String {
+    let mut chars = word.chars();
+    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
+}
+
+fn bale(page: &mut Page, report: &GinReport, units: Units) {
+    page.section("bale", "A bale", format!(", {}", units.pound()));
+    let header = ["", "usual", "from", "to", "of seed cotton"].map(str::to_owned);
+    let mut rows: Vec<Vec<String>> = report
+        .bale
+        .parts
+        .iter()
+        .map(|part| {
+            let ranged = (part.high_lb - part.low_lb).abs() > 0.5;
+            let end = |lb: f64| if ranged { units.lb(lb) } else { String::new() };
+            let share = format!("{} %", figure_text(part.lb / report.bale.seed_cotton_lb * 100.0, 1));
+            vec![part.part.to_owned(), units.lb(part.lb), end(part.low_lb), end(part.high_lb), share]
+        })
+        .collect();
+    let bale = &report.bale;
+    let ranged = bale.seed_cotton_high_lb - bale.seed_cotton_low_lb > 0.5;
+    let end = |lb: f64| if ranged { units.lb(lb) } else { String::new() };
+    rows.push(vec![
+        "seed cotton".to_owned(),
+        units.lb(bale.seed_cotton_lb),
+        end(bale.seed_cotton_low_lb),
+        end(bale.seed_cotton_high_lb),
+        String::new(),
+    ]);
+    let labels: Vec<String> = report
+        .bale
+        .parts
+        .iter()
+        .map(|part| {
+            let source =
+                [part.source, part.place].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(", ");
+            if source.is_empty() {
+                format!("{} {}", part.part, part.origin.words())
+            } else {
+                format!("{} {source} ({})", part.part, part.origin.words())
+            }
+        })
+        .collect();
+    page.table("What a bale comes from", 1, &header, &rows);
+    let motes = if report.motes_tons > 0.0 {
+        format!(
+            " Motes of the season: {} tons, most often worth more as fiber than as feed.",
+            units.tons(report.motes_tons, 0)
+        )
+    } else {
+        String::new()
+    };
+    page.words(
+        "  ",
+        format!(
+            "Turnout {} %, {} of seed for each of lint.{motes} From: {}.",
+            figure_text(bale.turnout_pct, 1),
+            figure_text(bale.seed_to_lint, 2),
+            labels.join("; ")
+        ),
+    );
+}
+
+fn yard(page: &mut Page, report: &GinReport, units: Units) {
+    let Some(yard) = &report.yard else { return };
+    let mut text = format!(
+        "{} round modules: {} bales to come ({} to {}), with {} tons of seed and {} of trash.",
+        figure_text(yard.round_modules, 0),
+        figure_text(yard.bales, 0),
+        figure_text(yard.bales_low, 0),
+        figure_text(yard.bales_high, 0),
+        units.tons(yard.seed_tons, 0),
+        units.tons(yard.trash_tons, 0)
+    );
+    if let Some(weeks) = yard.weeks_to_gin {
+        let _ = write!(text, " At the rate given that is {} weeks of ginning.", figure_text(weeks, 1));
+    }
+    if let Some(weeks) = yard.waiting_weeks {
+        let _ = write!(text, " A module waits {} weeks; four to eight are common practice.", figure_text(weeks, 0));
+    }
+    page.section("yard", "On the yard", "");
+    page.words("  ", text);
+}
+
+fn telling(page: &mut Page, report: &GinReport) {
+    page.section("telling", "What to tell them", "");
+    for paper in &report.papers {
+        for saying in paper.sayings.iter().take(paper.sayings.len() - 2) {
+            page.item(format!("{}: {saying}", capital(paper.product)));
+        }
+        sheet::add_missing(page, paper);
+    }
+    if let Some(paper) = report.papers.first() {
+        for saying in paper.sayings.iter().skip(paper.sayings.len() - 2) {
+            page.item(*saying);
+        }
+    }
+    page.words("  ", "`--ticket` prints the delivery slips, `--buyer-sheet` the sheets with figures and sources.");
+}
+
+fn assumed(page: &mut Page, report: &GinReport) {
+    if report.assumed.is_empty() {
+        return;
+    }
+    page.section("assumed", "Taken because the file does not say", "");
+    for one in &report.assumed {
+        page.item(one);
+    }
+}
