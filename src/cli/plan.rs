@@ -28,13 +28,13 @@ pub struct PlanArgs {
     practical: bool,
     /// Say why a feed is in, out or at its limit, in dollars per ton, in place of the plan; may be given several times,
     /// and may name any row of the feed table
-    #[arg(long, value_name = "FEED")]
+    #[arg(long, value_name = "FEED", conflicts_with = "html")]
     why: Vec<String>,
     /// Say how far each price and requirement can move before the plan changes, in place of the plan
-    #[arg(long, conflicts_with = "why")]
+    #[arg(long, conflicts_with_all = ["why", "html"])]
     ranges: bool,
     /// Say what a lab test of each untested feed saves at the asked certainty, in place of the plan
-    #[arg(long, conflicts_with_all = ["why", "ranges"])]
+    #[arg(long, conflicts_with_all = ["why", "ranges", "html"])]
     tests: bool,
     /// With `--html`: sliders for the price of each bought feed, which step through answers found beforehand
     #[arg(long, requires = "html", conflicts_with = "sheet")]
@@ -44,7 +44,7 @@ pub struct PlanArgs {
     sheet: bool,
     /// Print other plans that cost at most so much more than the cheapest, such as 3%: fewest feeds, least hauling, least gin
     /// trash, most own roughage
-    #[arg(long, value_name = "PERCENT", value_parser = percent, conflicts_with_all = ["steady", "practical", "sheet"])]
+    #[arg(long, value_name = "PERCENT", value_parser = percent, conflicts_with_all = ["steady", "practical", "sheet", "html"])]
     within: Option<f64>,
 }
 

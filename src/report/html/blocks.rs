@@ -102,9 +102,10 @@ fn columns(table: &Table) -> usize {
     table.rows.iter().map(Vec::len).chain([table.header.len()]).max().unwrap_or(0)
 }
 
-/// Prices are not broken over two lines.
-fn is_price(text: &str) -> Option<&'static str> {
-    (text.starts_with(|c: char| c.is_ascii_digit()) && text.contains(" to ")).then_some("price")
+/// How the head of a row is drawn: prices are not broken over two lines.
+fn head_class(text: &str, set_in: bool) -> Option<&'static str> {
+    let price = text.starts_with(|c: char| c.is_ascii_digit()) && text.contains(" to ");
+    if price { Some("price") } else { set_in.then_some("in") }
 }
 
 /// The table itself.
@@ -133,7 +134,7 @@ fn bare(table: &Table, names: &Names, said: bool) -> Markup {
                 @for row in &table.rows { tr {
                     @for (index, text) in row.iter().enumerate().filter(|(index, _)| shown(index)) {
                         @let text = text.trim();
-                        @if index == 0 { th.in[nested && set_in(row)] scope="row" class=[is_price(text)] { (names.say(text)) } }
+                        @if index == 0 { th scope="row" class=[head_class(text, nested && set_in(row))] { (names.say(text)) } }
                         @else { td class=(kind(index)) { (names.say(text)) } }
                     }
                 } }

@@ -1,7 +1,7 @@
 //! The page of a gin.
 
 use super::blocks::{blocks, heading, section, table};
-use super::chart::{Face, Pair, Step, pairs, patterns, steps};
+use super::chart::{Face, Pair, Step, WIDTH, pairs, patterns, steps};
 use super::shell::{Names, document, spaced};
 use super::{contents, foot, top};
 use crate::report::gin::model::{GinReport, ProductReport, WeekReport};
@@ -94,12 +94,13 @@ fn by_week(product: &ProductReport, units: Units) -> Markup {
             .to_owned(),
         unit: "tons a week",
         along: "week of, month and day",
+        width: WIDTH,
     };
     pairs(&face, ("comes", "wanted"), &list)
 }
 
 fn weeks(product: &ProductReport, units: Units) -> Table {
-    let header = ["week of", "come", "wanted", "sold", "elsewhere", "lost", "pile", ""].map(str::to_owned).to_vec();
+    let header = ["week of", "comes", "wanted", "sold", "elsewhere", "lost", "pile", ""].map(str::to_owned).to_vec();
     let rows = product
         .weeks
         .iter()
@@ -142,6 +143,7 @@ fn curve(product: Option<&ProductReport>, units: Units) -> Markup {
         desc: "The line falls as the price at the gin rises; each point is a row of the table below.".to_owned(),
         unit: "tons neighbors want over the season",
         along: "price at the gin, $ per short ton",
+        width: WIDTH,
     };
     let ask = product.ask_usd_per_ton.map(|ask| (ask, format!("ask {}", units.per_ton(ask))));
     steps(&face, &list, ask, &[])

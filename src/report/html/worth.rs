@@ -1,7 +1,7 @@
 //! What feeds are worth: a sheet with the curve of each, and blanks for prices of one's own.
 
 use super::blocks::{blocks, section};
-use super::chart::{Face, Step, patterns, steps};
+use super::chart::{Face, Step, WIDTH, patterns, steps};
 use super::shell::{Names, document, spaced};
 use super::{foot, top};
 use crate::report::worth::{WorthReport, in_short, price, sections, span};
@@ -74,6 +74,7 @@ pub(super) fn picture(report: &WorthReport, index: usize, all: bool, stops: &[f6
         desc: "The line steps down as the price rises; each step is a row of the table below.".to_owned(),
         unit: "short tons over the winter",
         along: "delivered price, $ per short ton as fed",
+        width: WIDTH,
     };
     let now = report.at.as_ref().map(|at| (at.usd_per_ton, format!("{} now", price(at.usd_per_ton))));
     steps(&face, &list, now, stops)

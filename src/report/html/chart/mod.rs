@@ -14,7 +14,9 @@ pub(super) use steps::{Step, steps};
 use maud::{Markup, html};
 
 /// Width and height of every picture, in its own units.
-const WIDTH: f64 = 720.0;
+pub(super) const WIDTH: f64 = 720.0;
+/// Width of one of two beside each other.
+pub(super) const HALF: f64 = 470.0;
 const HEIGHT: f64 = 320.0;
 /// Where the axes stand.
 const LEFT: f64 = 62.0;
@@ -39,6 +41,8 @@ pub(super) struct Face<'f> {
     pub(super) unit: &'f str,
     /// What stands along the axis to the right.
     pub(super) along: &'f str,
+    /// How wide it is; the narrower, the larger its letters.
+    pub(super) width: f64,
 }
 
 /// From a figure to a place on the page.
@@ -97,13 +101,13 @@ fn framed_with(face: &Face<'_>, marks: &Markup, stops: &str) -> Markup {
     let (title, desc) = (format!("{}-title", face.id), format!("{}-desc", face.id));
     html! {
         figure.chart.wide tabindex="0" role="group" aria-label=(face.title) {
-            svg id=(face.id) viewBox=(format!("0 0 {WIDTH} {HEIGHT}")) role="img" data-stops=[(!stops.is_empty()).then_some(stops)] aria-labelledby=(format!("{title} {desc}"))
+            svg id=(face.id) class=[(face.width < WIDTH).then_some("half")] viewBox=(format!("0 0 {} {HEIGHT}", face.width)) role="img" data-stops=[(!stops.is_empty()).then_some(stops)] aria-labelledby=(format!("{title} {desc}"))
                 xmlns="http://www.w3.org/2000/svg" font-size="15" {
                 title id=(title) { (face.title) }
                 desc id=(desc) { (face.desc) }
                 text x="0" y="16" font-weight="600" { (face.unit) }
                 (marks)
-                text x=(p(WIDTH)) y=(p(HEIGHT - 4.0)) text-anchor="end" { (face.along) }
+                text x=(p(face.width)) y=(p(HEIGHT - 4.0)) text-anchor="end" { (face.along) }
             }
         }
     }

@@ -1,6 +1,6 @@
 //! What there is as columns, what is needed as a bar across them.
 
-use super::{BOTTOM, Face, LEFT, Scale, TOP, WIDTH, framed, on_mark, p, ticks, under, upward};
+use super::{BOTTOM, Face, LEFT, Scale, TOP, framed, on_mark, p, ticks, under, upward};
 use maud::{Markup, html};
 
 /// One column and its bar, with the figures as the table prints them.
@@ -21,7 +21,7 @@ pub(in crate::report::html) fn pairs(face: &Face<'_>, (has_words, need_words): (
     let high = list.iter().map(|one| one.has.0.max(one.need.0)).fold(0.0, f64::max);
     let (marks, digits) = ticks(0.0, high);
     let scale = Scale { from: 0.0, to: marks.last().copied().unwrap_or(1.0), start: BOTTOM, end: TOP };
-    let right = WIDTH - 110.0;
+    let right = face.width - 92.0;
     let band = (right - LEFT) / list.len().max(1) as f64;
     let width = (band * 0.6).min(80.0);
     let centers: Vec<f64> = (0..list.len()).map(|index| LEFT + band * (index as f64 + 0.5)).collect();
@@ -32,11 +32,11 @@ pub(in crate::report::html) fn pairs(face: &Face<'_>, (has_words, need_words): (
             @let (has, need) = (scale.at(one.has.0), scale.at(one.need.0));
             rect x=(p(x - width / 2.0)) y=(format!("{has:.2}")) width=(p(width)) height=(format!("{:.2}", BOTTOM - has))
                 fill="#d6cfba" stroke="#1b1a17" stroke-width="1.2"
-                data-series="has" data-column=(one.column) data-figure=(one.has.1) {
+                data-series=(has_words) data-column=(one.column) data-figure=(one.has.1) {
                 title { (one.column) ": " (has_words) " " (one.has.1) ", " (need_words) " " (one.need.1) " " (face.unit) }
             }
             line x1=(p(x - width / 2.0 - 7.0)) x2=(p(x + width / 2.0 + 7.0)) y1=(format!("{need:.2}")) y2=(format!("{need:.2}"))
-                stroke="#1b1a17" stroke-width="5" data-series="needs" data-column=(one.column) data-figure=(one.need.1) {}
+                stroke="#1b1a17" stroke-width="5" data-series=(need_words) data-column=(one.column) data-figure=(one.need.1) {}
             @if width > 30.0 {
                 (on_mark(*x, (has + BOTTOM) / 2.0 + 8.0, &one.has.1))
             }
