@@ -94,7 +94,10 @@ fn the_page_says_what_the_terminal_says() {
     let printed = squeeze(&String::from_utf8(overwinter(&["plan", file], "").stdout).unwrap());
     let document = scraper::Html::parse_document(&page(&["plan", file], ""));
     let mut told = 0;
-    for paragraph in crate::structure::all(&document, "#bill > p, #condition > p, #watch li, #sure > p, #stores li") {
+    for paragraph in crate::structure::all(
+        &document,
+        "#bill > p:not(.cue), #condition > p:not(.cue), #watch li, #sure > p:not(.cue), #stores li",
+    ) {
         let text = squeeze(&crate::structure::words(paragraph));
         if text.starts_with("What goes with the cattle") {
             continue;

@@ -4,9 +4,10 @@ use super::{Keys, Known, Shape, or_by_name, words};
 use crate::feed::{FeedClass, Nutrient};
 use crate::scenario::feeding;
 use crate::scenario::measure::{
-    ACRES, AT_LEAST, AT_MOST, BALES, BUCKET, BULK, BULK_ROOM, EVERY_DAYS, FIXED, FORAGE_PER_ACRE, HEAD_MONTH, LABOR,
-    LB_PER_BALE, LEFTOVER, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PER_WEEK, PRICE, RATE, SHARE,
-    SHARE_OF_INTAKE, STORAGE, TIMES_PER_WEEK, VALUE, WAITING, WASTE,
+    ACRES, AT_LEAST, AT_MOST, BALE_DENSITY, BALE_DIAMETER, BALE_WEIGHT, BALE_WIDTH, BALES, BUCKET, BULK, BULK_ROOM,
+    EVERY_DAYS, FIXED, FORAGE_PER_ACRE, HEAD_MONTH, LABOR, LB_PER_BALE, LEFTOVER, LOAD, LOSS, MILES, MINIMUM,
+    MONTHLY_LOSS, ON_HAND, PER_WEEK, PRICE, RATE, SHARE, SHARE_OF_INTAKE, STORAGE, TEST_WEIGHT, TIMES_PER_WEEK, VALUE,
+    WAITING, WASTE,
 };
 
 /// The keys of a feed.
@@ -38,6 +39,7 @@ fn keys<'m>(known: &Known<'_>) -> Keys<'m> {
         .end();
     let prices =
         |number: Shape| Shape::Either(vec![number.clone(), Shape::Months { days: false, of: Box::new(number) }]);
+    let bale = Keys::of("").number(&BALE_WEIGHT).number(&BALE_DIAMETER).number(&BALE_WIDTH).number(&BALE_DENSITY).end();
     Keys::of("`feeds`")
         .key("like", Shape::Text)
         .key("name", Shape::Text)
@@ -46,6 +48,8 @@ fn keys<'m>(known: &Known<'_>) -> Keys<'m> {
         .key("test", nutrients())
         .number(&BULK)
         .quantity(&PRICE, prices)
+        .number(&TEST_WEIGHT)
+        .key("bale", bale)
         .key("freight", freight)
         .number(&ON_HAND)
         .number(&VALUE)
@@ -80,7 +84,7 @@ fn keys<'m>(known: &Known<'_>) -> Keys<'m> {
 }
 
 /// The nutrients of a lab test or of a feed of one's own.
-fn nutrients() -> Shape {
+pub(super) fn nutrients() -> Shape {
     let figure = |nutrient: Nutrient| Shape::Number {
         least: if nutrient == Nutrient::Dm { 1.0 } else { 0.0 },
         most: nutrient.most(),
