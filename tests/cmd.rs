@@ -73,6 +73,33 @@ fn json_keeps_its_names() {
             assert!(!at(&plan, &format!("{start}{name}")).is_empty(), "plan has no {start}{name}");
         }
     }
+    let compare = json(&[
+        "compare",
+        "examples/ranches/bitter-creek.yaml",
+        "--prices",
+        "examples/ranches/prices.csv",
+        "--format",
+        "json",
+    ]);
+    let names = [
+        ("cases[].", "name status from to days head winter_usd usd_per_head_day prices rations tons binding"),
+        ("cases[].prices[].", "feed delivered_usd_per_ton"),
+        ("cases[].rations[].", "group feed lb_as_fed_per_head_day"),
+        ("cases[].tons[].", "feed fed_tons bought_tons"),
+        ("cases[].binding[].", "group rule title periods"),
+        ("cases[].nutrient_costs.feeds[].", "feed usd_per_lb_cp usd_per_lb_tdn usd_per_mcal_nem two_feed_usd_per_ton"),
+        ("differences[].", "from_case to_case usd_for from_usd to_usd changes together_usd driver"),
+        ("differences[].changes[].", "input from to usd"),
+    ];
+    for (start, list) in names {
+        for name in list.split(' ') {
+            assert!(!at(&compare, &format!("{start}{name}")).is_empty(), "compare has no {start}{name}");
+        }
+    }
+    let within = json(&["plan", "examples/high-plains/herd.yaml", "--within", "3%", "--format", "json"]);
+    for name in "best_at winter_usd more_usd more_pct feeds hauled_tons rations against_the_cheapest".split(' ') {
+        assert!(!at(&within, &format!("plans[].{name}")).is_empty(), "plans within have no {name}");
+    }
     let needs = json(&["needs", "examples/dry-fork/herd.yaml", "--format", "json"]);
     for name in "nem_mcal neg_mcal tdn_lb cp_lb mp_g ca_g p_g dmi_lb parts".split(' ') {
         let count = at(&needs, &format!("groups[].periods[].{name}")).len();
@@ -102,8 +129,14 @@ fn every_example_works() {
     for path in examples() {
         let name = path.to_str().expect("text");
         let text = std::fs::read_to_string(&path).expect("text");
-        let judged = text.contains("\nfed:");
-        let out = overwinter(&[if judged { "check" } else { "plan" }, name]);
+        let command = if name.ends_with("gin.yaml") {
+            "gin"
+        } else if text.contains("\nfed:") {
+            "check"
+        } else {
+            "plan"
+        };
+        let out = overwinter(&[command, name]);
         assert_eq!(String::from_utf8_lossy(&out.stderr), "", "{name}");
         let wanted = i32::from(name.ends_with("too-much-seed.yaml"));
         assert_eq!(out.status.code(), Some(wanted), "{name}: {}", String::from_utf8_lossy(&out.stdout));

@@ -52,6 +52,13 @@ fn judged(name: &str, bytes: &[u8]) -> (Vec<Diagnostic>, String) {
     match scenario::text_of(bytes.to_vec(), &file_name(name)) {
         Err(one) => (vec![one], String::new()),
         Ok(text) if is_sheet(name) => (of_sheet(&text), text),
+        Ok(text) if is_gin(name) => {
+            let herds = |file: &str| scenario::load(&folder().join(file));
+            let read = scenario::gin::read(&text, name, library(), &herds);
+            // What is told of herd files is held by their own cases.
+            let own = read.told.into_iter().filter(|one| one.file == name);
+            (own.flat_map(|one| one.list).collect(), text)
+        }
         Ok(text) => {
             // What-ifs that a case is tried with stand in its first lines.
             let sets: Vec<String> =
@@ -67,6 +74,11 @@ fn judged(name: &str, bytes: &[u8]) -> (Vec<Diagnostic>, String) {
             }
         }
     }
+}
+
+/// Gin files are named after a code of theirs or begin with `gin`.
+fn is_gin(name: &str) -> bool {
+    name.starts_with('G') || name.starts_with("gin")
 }
 
 fn rendered(name: &str, bytes: &[u8]) -> String {
@@ -147,6 +159,14 @@ fn many_faults_are_told_at_once() {
     let bytes = std::fs::read(folder().join("many-at-once.yaml")).unwrap();
     let codes: Vec<&str> = judged("many-at-once", &bytes).0.iter().map(|one| one.code).collect();
     let expected = ["H050", "H020", "H026", "H021", "H064", "H061", "H071", "H026", "H076", "H084", "H080", "H081"];
+    assert_eq!(codes, expected);
+}
+
+#[test]
+fn many_faults_of_a_gin_are_told_at_once() {
+    let bytes = std::fs::read(folder().join("gin-many-at-once.yaml")).unwrap();
+    let codes: Vec<&str> = judged("gin-many-at-once", &bytes).0.iter().map(|one| one.code).collect();
+    let expected = ["G009", "H091", "H026", "G002", "H021", "H024", "H020", "G005", "G006", "H026", "G007"];
     assert_eq!(codes, expected);
 }
 
@@ -250,7 +270,7 @@ fn the_docs_have_every_code() {
 
 fn page() -> String {
     let mut page = String::from(
-        "# What can be wrong with a herd file\n\n\
+        "# What can be wrong with a herd file or a gin file\n\n\
          Every fault is told at once, each with its code, its place, the line itself, and what to write. An error\n\
          stops the work; a warning does not. This page is made from the program: each example is a file in\n\
          `tests/errors/`, and the text under it is what the program says of it.\n\n\

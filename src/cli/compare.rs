@@ -278,7 +278,9 @@ fn side_by_side(cases: &[Named], args: &CompareArgs, out: &mut Out<'_>) -> std::
     }
     if args.format == Format::Csv {
         let mut shape = CsvShape::default();
-        cases.iter().for_each(|one| shape.add(&one.case));
+        for one in cases {
+            shape.add(&one.case);
+        }
         out.answer.write_all(shape.header().as_bytes())?;
         for (one, answer) in cases.iter().zip(&answers) {
             out.answer.write_all(shape.row(&one.name, &one.case, answer).as_bytes())?;

@@ -160,8 +160,21 @@ struct Place<'d> {
 ///
 /// # Errors
 /// None that can happen with these values; the type is that of the writer.
-pub fn render_json<'d>(list: &'d [Diagnostic], file_name: &'d str, text: &'d str) -> Result<String, serde_json::Error> {
-    let records: Vec<Record<'_>> = shown(list, MOST_JSON)
+pub fn render_json(list: &[Diagnostic], file_name: &str, text: &str) -> Result<String, serde_json::Error> {
+    render_json_of(&[(list, file_name, text)])
+}
+
+/// The same for several files in one array: the diagnostics of each with its name and text, at most 1000 of each.
+///
+/// # Errors
+/// As [`render_json`].
+pub fn render_json_of(files: &[(&[Diagnostic], &str, &str)]) -> Result<String, serde_json::Error> {
+    let records: Vec<Record<'_>> = files.iter().flat_map(|(list, name, text)| records(list, name, text)).collect();
+    serde_json::to_string_pretty(&records)
+}
+
+fn records<'d>(list: &'d [Diagnostic], file_name: &'d str, text: &'d str) -> Vec<Record<'d>> {
+    shown(list, MOST_JSON)
         .into_iter()
         .map(|one| {
             let side = one.label.as_ref().map(|(span, _)| Side::of(file_name, text, span));
@@ -182,8 +195,7 @@ pub fn render_json<'d>(list: &'d [Diagnostic], file_name: &'d str, text: &'d str
                 help: one.help.as_deref(),
             }
         })
-        .collect();
-    serde_json::to_string_pretty(&records)
+        .collect()
 }
 
 fn place<'d>(text: &str, span: &Span, label: &'d str) -> Place<'d> {

@@ -1,9 +1,10 @@
 //! `overwinter gin`: what comes out of the seed cotton, when, and what neighbors can pay for it.
 
+use super::diagnostics;
 use super::input::{Shipped, read_text, tell, with_library};
 use super::plan::to_json;
 use super::{BAD_INPUT, DONE, Format, MessageFormat, Out};
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::Diagnostic;
 use crate::gin::answer::answer;
 use crate::gin::product::Kind;
 use crate::report::gin::{build, csv, sheet, text, units::Units};
@@ -82,11 +83,20 @@ pub(super) fn run(args: &GinArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     let folder = if from_input { Path::new("") } else { args.file.parent().unwrap_or(Path::new("")) };
     let herds = |file: &str| -> Result<String, Diagnostic> { scenario::load(&folder.join(file)) };
     let read = with_library(&shipped, |library| scenario::gin::read(&text, &name, library, &herds));
-    for one in &read.told {
-        tell(&one.list, &one.file, &one.text, args.message_format, out)?;
+    match args.message_format {
+        MessageFormat::Text => {
+            for one in &read.told {
+                tell(&one.list, &one.file, &one.text, args.message_format, out)?;
+            }
+        }
+        MessageFormat::Json if read.told.is_empty() => {}
+        MessageFormat::Json => {
+            let files: Vec<_> =
+                read.told.iter().map(|one| (one.list.as_slice(), one.file.as_str(), one.text.as_str())).collect();
+            writeln!(out.rest, "{}", diagnostics::render_json_of(&files)?)?;
+        }
     }
     let Some(gin) = read.gin else { return Ok(BAD_INPUT) };
-    debug_assert!(read.told.iter().flat_map(|one| &one.list).all(|one| one.severity == Severity::Warning));
     let kinds = args.product.map_or(vec![Kind::Trash, Kind::Seed], |only| vec![only.kind()]);
     // The papers need no winters solved.
     let answers: Vec<_> = if args.ticket || args.buyer_sheet {

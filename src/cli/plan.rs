@@ -44,7 +44,7 @@ pub struct PlanArgs {
     sheet: bool,
     /// Print other plans that cost at most so much more than the cheapest, such as 3%: fewest feeds, least hauling, least gin
     /// trash, most own roughage
-    #[arg(long, value_name = "PERCENT", value_parser = percent, conflicts_with_all = ["steady", "practical", "sheet", "html"])]
+    #[arg(long, value_name = "PERCENT", value_parser = percent, conflicts_with_all = ["steady", "practical", "sheet", "why", "ranges", "tests", "html"])]
     within: Option<f64>,
 }
 

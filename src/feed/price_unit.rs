@@ -3,7 +3,7 @@
 use crate::quantity::{KG_PER_TON, LB_PER_TON};
 use std::f64::consts::PI;
 
-/// Density of a round bale where none is given, lb of hay as fed per cubic foot: the reference bale of Texas A&M AgriLife
+/// Density of a round bale where none is given, lb of hay as fed per cubic foot: the reference bale of Texas A&M Extension
 /// E-319 (Banta 2012), 5 by 5 ft and 1,100 lb. Bales run from 9 to above 12 (the upper end from memory).
 pub const ROUND_BALE_LB_PER_FT3: f64 = 1100.0 / (PI * 2.5 * 2.5 * 5.0);
 

@@ -13,8 +13,8 @@ use std::sync::Mutex;
 
 /// Prices nearer than this are the same, US dollars per ton.
 const SAME_USD: f64 = 1e-6;
-/// How closely the growth of growing cattle is held, closest first: break prices are then right to a dime or two; where
-/// that cannot be proved, to a dollar or two. Judgement: nobody haggles closer.
+/// How closely the growth of growing cattle is held, closest first: break prices are then right to a dime; where that
+/// cannot be proved, to a dollar or two. Judgement: nobody haggles closer over a truckload.
 const CURVES: [f64; 2] = [1e-4, 1e-3];
 /// Parts a row that slides is looked at in.
 const SLIDE_PARTS: u32 = 10;

@@ -138,13 +138,31 @@ fn carried(product: &Product) -> f64 {
     product.loss.carried(WEEK as f64)
 }
 
-/// Tons that must stand on the pile at the end of each week for the weeks that follow.
-fn needed_later(produced: &[f64], wanted: &[f64], carried: f64) -> Vec<f64> {
-    let mut need = vec![0.0; produced.len()];
-    for week in (1..produced.len()).rev() {
-        need[week - 1] = (need[week] + wanted[week] - produced[week]).max(0.0) / carried;
+/// Tons that must stand on the pile at the end of each week for the sales of the weeks that follow, as far ahead as it
+/// pays to keep a ton.
+fn needed_later(produced: &[f64], wanted: &[f64], carried: f64, horizon: usize) -> Vec<f64> {
+    (0..produced.len())
+        .map(|week| {
+            let last = (week + horizon).min(produced.len() - 1);
+            let short = |need: f64, later: usize| (need + wanted[later] - produced[later]).max(0.0) / carried;
+            (week + 1..=last).rev().fold(0.0, short)
+        })
+        .collect()
+}
+
+/// Weeks a ton may be kept for a sale before what it loses and costs is more than the sale nets beyond the best outlet.
+fn horizon(product: &Product, net_of_sale: f64, weeks: usize) -> usize {
+    let carried = carried(product);
+    let keep = product.keep_usd_per_ton_month * 7.0 / DAYS_PER_MONTH;
+    let (mut left, mut cost) = (1.0, 0.0);
+    for week in 0..weeks {
+        cost += keep * left;
+        left *= carried;
+        if net_of_sale * left - cost < product.fallback_usd_per_ton() {
+            return week;
+        }
     }
-    need
+    weeks
 }
 
 /// What the outlets take of some tons, best first: outlet tons by outlet; what none takes is left.
@@ -182,7 +200,8 @@ pub fn keep(season: &Season<'_>, buyers: &[Buyer], usd_per_ton: f64) -> Books {
     let wanted: Vec<f64> = (0..season.weeks.len()).map(|week| wants.iter().map(|by| by[week]).sum()).collect();
     let carried = carried(product);
     let flat = if let StorageLoss::Flat(share) = product.loss { share } else { 0.0 };
-    let need = needed_later(season.produced, &wanted, carried);
+    let horizon = horizon(product, net_of_sale, season.weeks.len());
+    let need = needed_later(season.produced, &wanted, carried, horizon);
     let room = season.room_tons.unwrap_or(f64::INFINITY);
     let mut books =
         Books { usd_per_ton, weeks: Vec::new(), sales_usd: 0.0, handling_usd: 0.0, outlet_usd: 0.0, keep_usd: 0.0 };

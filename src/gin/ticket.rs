@@ -5,6 +5,9 @@ use super::product::{Kind, Product};
 use crate::feed::Nutrient;
 use jiff::civil::Date;
 
+/// Aflatoxin above which a load is told loudly, ppb: the lowest federal action level for cattle feed, from memory.
+pub const AFLATOXIN_PPB: f64 = 20.0;
+
 /// Something sprayed on the cotton, as growers told it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sprayed {
@@ -106,7 +109,10 @@ pub fn lines(ticket: &Ticket, product: &Product) -> Vec<Line> {
         let known = ticket.wrap_off.map(|off| if off { "taken off" } else { "STILL IN IT" }.to_owned());
         list.push(Line { what: "wrap, ties and wire", known, why: "cattle eat it and it stays in them" });
     } else {
-        let known = ticket.aflatoxin.map(|(ppb, on)| dated(format!("{ppb} ppb"), on));
+        let known = ticket.aflatoxin.map(|(ppb, on)| {
+            let over = if ppb > AFLATOXIN_PPB { ": ABOVE 20, ask the state feed office before it is fed" } else { "" };
+            format!("{}{over}", dated(format!("{ppb} ppb"), on))
+        });
         list.push(Line {
             what: "aflatoxin",
             known,
@@ -138,10 +144,10 @@ pub fn sayings(kind: Kind) -> Vec<&'static str> {
             "Too much fat scours cattle: grown cows get a few pounds a day, by hand, never a pile to eat at will.",
             "It bridges and caves in: never climb on it or undercut it. It burns: no sparks, no hot engines.",
             "Store it under roof below 10 % moisture, with air through it. Do not feed wet, hot or moldy seed.",
-            "Dairies ask for at most 20 ppb aflatoxin (from memory); know your buyer's limit and show the lab's report.",
+            "Sell it on a written aflatoxin report. The 300 ppb level names cottonseed meal; other feeds fall under 20 ppb (judgement): ask the state feed office which limit holds.",
         ],
     };
-    list.push("Feed that is sold may need a license, a label and a tonnage report, and grinding or mixing may change that. Ask your state feed control office. This is no legal advice.");
+    list.push("Feed that is sold may need a license, a tonnage report, and a label or slip with seller, net weight and guaranteed protein, fat and fiber; grinding or mixing may change that. Ask your state feed control office. This is no legal advice.");
     list.push("Law, label and feed tag come first, then your veterinarian and nutritionist; this sheet comes last.");
     list
 }

@@ -124,8 +124,14 @@ fn sentence(driver: &Driver, changes: &[Change]) -> String {
     {
         let _ = write!(text, " Next is {}: {}.", next.input, signed(usd, per));
     }
+    if let Some(together) = driver.together_usd().filter(|together| together.abs() > alone.abs()) {
+        let _ = write!(text, " More than to any one, {}, belongs to all of them together.", signed(together, per));
+    }
     text
 }
+
+/// Most changes shown that have a ration.
+const MOST: usize = 10;
 
 /// Adds its part to a page.
 pub fn add(page: &mut Page, difference: &Difference) {
@@ -145,8 +151,6 @@ pub fn add(page: &mut Page, difference: &Difference) {
         dollars(difference.to_usd, per),
     )));
     page.words("   ", &difference.driver);
-    /// Changes shown that have a ration.
-    const MOST: usize = 10;
     let told: Vec<&Change> =
         difference.changes.iter().filter(|change| change.usd.is_none_or(|usd| usd.abs() >= nothing(per))).collect();
     let (priced, none): (Vec<&Change>, Vec<&Change>) = told.iter().partition(|change| change.usd.is_some());

@@ -151,7 +151,7 @@ pub fn page(report: &WithinReport) -> String {
     let _ = writeln!(
         out,
         "{place}: plans within {} % of the cheapest, {} to {} for the winter",
-        figure_text(report.within_pct, if report.within_pct.fract() == 0.0 { 0 } else { 1 }),
+        figure_text(report.within_pct, usize::from(report.within_pct.fract() != 0.0)),
         usd(least),
         usd(report.ceiling_usd)
     );

@@ -204,6 +204,8 @@ codes! {
         "The trash of a bale, given or left as the rest, is far outside what is printed for this harvest. If the figures are right nothing is wrong; most often the harvest or the seed cotton is mistaken."
     NoSeason "G011" "Nothing says when the gin runs"
         "Tons by week follow from the season of a region that ships with the program, or from the gin's own weekly bales, which are better."
+    OtherYear "G012" "A neighbor's winter in another year"
+        "The winter of a neighbor's herd file is the one that begins with this gin's season. A winter a year off would buy from a pile that is long gone; most often a year was not changed."
 }
 
 impl Code {

@@ -3,7 +3,7 @@
 use super::code::Code;
 use super::fields::{Fields, Notes};
 use super::groups::exclusive;
-use super::measure::{BALE_DENSITY, BALE_DIAMETER, BALE_WEIGHT, BALE_WIDTH, PRICE, TEST_WEIGHT, Unit};
+use super::measure::{BALE_DENSITY, BALE_DIAMETER, BALE_WEIGHT, BALE_WIDTH, Measure, PRICE, TEST_WEIGHT, Unit};
 use super::node::{Entry, Kind};
 use super::values::{map, quantity, shortened};
 use crate::feed::price_unit::{ROUND_BALE_LB_PER_FT3, round_bale_lb};
@@ -30,9 +30,9 @@ pub(crate) struct Prices {
 pub(crate) fn read(fields: &mut Fields<'_>, feed: Option<&Feed>, notes: &mut Notes) -> Prices {
     let lb_per_bushel = fields.number(&TEST_WEIGHT, notes);
     let bushel = lb_per_bushel.or_else(|| feed?.lb_per_bushel.as_ref().map(|figure| figure.mean));
-    let bale = fields.entry("bale").map(|entry| bale(entry, notes));
+    let bale = fields.entry("bale").and_then(|entry| bale(entry, notes));
     let bale_lb = match bale {
-        Some(Some(PriceUnit::Bale { lb, .. })) => Some(lb),
+        Some(PriceUnit::Bale { lb, .. }) => Some(lb),
         _ => None,
     };
     let none = Prices { lb_per_bushel, bale_lb, ..Prices::default() };
@@ -60,7 +60,7 @@ fn unit_of(
     unit: &Unit,
     fields: &Fields<'_>,
     entry: &Entry,
-    (bushel, bale, feed): (Option<f64>, Option<Option<PriceUnit>>, Option<&Feed>),
+    (bushel, bale, feed): (Option<f64>, Option<PriceUnit>, Option<&Feed>),
     notes: &mut Notes,
 ) -> Option<PriceUnit> {
     match unit.key {
@@ -82,7 +82,8 @@ fn unit_of(
             bushel.map(|lb| PriceUnit::Bushel { lb })
         }
         "price_usd_per_bale" => {
-            if bale.is_none() {
+            // What is wrong with a `bale` that is there was told when it was read.
+            if !fields.present("bale") {
                 notes.push(
                     Code::NoBale
                         .error(format!("{} is priced by the bale, but what a bale weighs is not known", fields.what()))
@@ -90,7 +91,7 @@ fn unit_of(
                         .help("add `bale: {weight_lb: 1100}`, or the size of a round bale: `bale: {diameter_ft: 5, width_ft: 5}`"),
                 );
             }
-            bale.flatten()
+            bale
         }
         "price_usd_per_ton_dm" => feed.map(|feed| PriceUnit::TonDm { dm_pct: feed.dm_pct() }),
         _ => Some(PriceUnit::Ton),
@@ -112,7 +113,7 @@ fn bale(entry: &Entry, notes: &mut Notes) -> Option<PriceUnit> {
         notes.push(exclusive(weighed, sized));
     } else if weighed.is_none() && !fields.has(&BALE_WEIGHT) {
         let missing = [&BALE_DIAMETER, &BALE_WIDTH].into_iter().filter(|measure| !fields.has(measure));
-        let missing: Vec<&str> = missing.map(|measure| measure.key()).collect();
+        let missing: Vec<&str> = missing.map(Measure::key).collect();
         if !missing.is_empty() {
             notes.push(
                 Code::NoBale

@@ -255,16 +255,16 @@ fn units_of(
             "metric_ton" => PriceUnit::MetricTon,
             "cwt" => PriceUnit::Cwt,
             "ton_dm" => PriceUnit::TonDm { dm_pct: offer.feed.dm_pct() },
-            "bushel" => match &offer.feed.lb_per_bushel {
-                Some(weight) => PriceUnit::Bushel { lb: weight.mean },
-                None => {
+            "bushel" => {
+                let Some(weight) = &offer.feed.lb_per_bushel else {
                     notes.push(wrong(
                         format!("what a bushel of `{}` weighs is not known", offer.id),
                         "add `lb_per_bushel` to it in the herd file, or price it by the ton".to_owned(),
                     ));
                     return None;
-                }
-            },
+                };
+                PriceUnit::Bushel { lb: weight.mean }
+            }
             "bale" if matches!(offer.price_unit, PriceUnit::Bale { .. }) => offer.price_unit,
             "bale" => {
                 notes.push(wrong(

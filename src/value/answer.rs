@@ -160,10 +160,11 @@ fn binding(cells: &Cells<'_>, program: &Program, best: &Certified) -> Vec<Bindin
                     });
                 }
             };
-            for (instance, row) in cell.demands.rules.iter().zip(&block.rules) {
+            for (index, instance) in cell.demands.rules.iter().enumerate() {
                 // An amount the user fixed is a wish, not a limit that was found to bind.
                 if instance.rule.id != "your-fixed" {
-                    let usd = best.row_dual[row.0] * instance.per_value(&kg_dm) * instance.limit;
+                    let price: f64 = block.rows_of(index).map(|row| best.row_dual[row.0]).sum();
+                    let usd = price * instance.per_value(&kg_dm) * instance.limit;
                     note(instance.rule, instance.about.as_ref(), usd);
                 }
             }

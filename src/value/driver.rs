@@ -116,7 +116,7 @@ pub fn differences(a: &Case, b: &Case) -> Vec<Input> {
         match b.offers.iter().find(|other| other.id == mine.id) {
             None => list.push(Input::Dropped(name())),
             Some(other) => {
-                let kinds: [(fn(&mut Offer, &Offer), Input); 4] = [
+                let kinds: [(Take, Input); 4] = [
                     (take_price, Input::Price(name())),
                     (take_stock, Input::Stock(name())),
                     (take_test, Input::Test(name())),
@@ -174,7 +174,7 @@ fn same_names(a: &Case, b: &Case) -> bool {
 #[must_use]
 pub fn swapped(a: &Case, b: &Case, input: &Input) -> Case {
     let mut case = a.clone();
-    let mut of_feed = |name: &String, take: fn(&mut Offer, &Offer)| {
+    let mut of_feed = |name: &String, take: Take| {
         let mine = case.offers.iter_mut().find(|offer| offer.id == *name);
         if let (Some(mine), Some(other)) = (mine, b.offers.iter().find(|offer| offer.id == *name)) {
             take(mine, other);
@@ -209,6 +209,9 @@ pub fn swapped(a: &Case, b: &Case, input: &Input) -> Case {
     }
     case
 }
+
+/// Lays one kind of input of an offer over another offer.
+type Take = fn(&mut Offer, &Offer);
 
 fn take_price(mine: &mut Offer, other: &Offer) {
     mine.price_usd_per_ton = other.price_usd_per_ton;

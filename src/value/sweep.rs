@@ -3,7 +3,7 @@
 
 use super::answer::{Answer, NoAnswer, read, short};
 use crate::lp;
-use crate::winter::plan::solve_growing;
+use crate::winter::plan::{solve_growing, solve_growing_from};
 use crate::winter::program::Program;
 use crate::winter::{Case, Cells, assemble};
 use std::collections::BTreeMap;
@@ -18,6 +18,8 @@ pub struct Sweep<'c> {
     case: &'c Case,
     cells: Cells<'c>,
     program: Program,
+    /// The answer at the prices of the case.
+    base: lp::Certified,
 }
 
 /// Lays a price list over the prices of a case. A feed priced by month keeps one price for all its months.
@@ -40,10 +42,10 @@ impl<'c> Sweep<'c> {
     pub fn new(case: &'c Case) -> Result<Self, NoAnswer> {
         let cells = assemble(case).map_err(NoAnswer::Input)?;
         let mut program = Program::build(case, &cells);
-        if let Err(failure) = solve_growing(&mut program, &cells) {
-            return Err(short(case, &cells, &program, &failure));
+        match solve_growing(&mut program, &cells) {
+            Ok(base) => Ok(Self { case, cells, program, base }),
+            Err(failure) => Err(short(case, &cells, &program, &failure)),
         }
-        Ok(Self { case, cells, program })
     }
 
     /// The answers to price lists, handed on in order, each as soon as those before it are there. `each` may end it by an
@@ -105,8 +107,7 @@ impl Worker<'_, '_> {
         }
         lay_over(&mut self.case, prices);
         self.program.reprice(&self.case);
-        let found = solve(&mut self.program, cells);
-        let answer = match found {
+        let answer = match solve(&mut self.program, cells, &self.sweep.base) {
             Ok(best) => read(&self.case, cells, &self.program, &best),
             Err(failure) => Err(NoAnswer::Unproven(failure.to_string())),
         };
@@ -116,7 +117,8 @@ impl Worker<'_, '_> {
     }
 }
 
-/// The one solve of a price list.
-fn solve(program: &mut Program, cells: &Cells<'_>) -> Result<lp::Certified, lp::Failure> {
-    solve_growing(program, cells)
+/// The one solve of a price list. It starts at the answer to the prices of the case, always the same, so that no answer
+/// hangs on who solved what before.
+fn solve(program: &mut Program, cells: &Cells<'_>, base: &lp::Certified) -> Result<lp::Certified, lp::Failure> {
+    solve_growing_from(program, cells, base)
 }

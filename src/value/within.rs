@@ -58,7 +58,7 @@ pub struct Measures {
     pub hauled_tons: f64,
     /// Short tons of gin trash fed.
     pub gin_trash_tons: f64,
-    /// Short tons of owned roughage fed.
+    /// Short tons of owned roughage fed: what is fed of it less what is bought on top.
     pub own_roughage_tons: f64,
 }
 
@@ -145,11 +145,15 @@ impl Search<'_> {
         let sum = |fits: fn(&Offer) -> bool| -> f64 {
             self.case.offers.iter().zip(&answer.fed_tons).filter(|(offer, _)| fits(offer)).map(|(_, tons)| tons).sum()
         };
+        let own_roughage_tons = (0..self.case.offers.len())
+            .filter(|f| is_own_roughage(&self.case.offers[*f]))
+            .map(|f| (answer.fed_tons[f] - answer.bought_tons[f]).max(0.0))
+            .sum();
         let measures = Measures {
             feeds: self.used(program, &found.x).len(),
             hauled_tons: answer.bought_tons.iter().sum(),
             gin_trash_tons: sum(|offer| offer.feed.class == FeedClass::GinTrash),
-            own_roughage_tons: sum(is_own_roughage),
+            own_roughage_tons,
         };
         Ok(Choice { aim, answer, measures })
     }
@@ -186,7 +190,13 @@ impl Search<'_> {
                 (0..self.case.offers.len()).flat_map(|f| self.program.purchases(self.case, f)).collect()
             }
             Aim::LeastGinTrash => fed(|offer| offer.feed.class == FeedClass::GinTrash, 1.0),
-            Aim::MostOwnRoughage => fed(is_own_roughage, -1.0),
+            Aim::MostOwnRoughage => {
+                let mut terms = fed(is_own_roughage, -1.0);
+                // What is bought on top is not owned.
+                let own = (0..self.case.offers.len()).filter(|f| is_own_roughage(&self.case.offers[*f]));
+                terms.extend(own.flat_map(|f| self.program.purchases(self.case, f)));
+                terms
+            }
             Aim::Cheapest | Aim::FewestFeeds => Vec::new(),
         }
     }
@@ -288,7 +298,8 @@ impl Search<'_> {
             }
         }
         let found = solve_growing(&mut program, self.cells).ok()?;
-        (found.objective <= self.ceiling_usd).then_some((program, found))
+        let most = self.ceiling_usd + 1e-7 * self.ceiling_usd.abs();
+        (found.objective <= most).then_some((program, found))
     }
 }
 

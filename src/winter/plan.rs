@@ -201,7 +201,24 @@ pub(super) const ROUNDS: usize = 100;
 /// # Errors
 /// Whatever the engine says.
 pub fn solve_growing(program: &mut Program, cells: &Cells<'_>) -> Result<Certified, lp::Failure> {
-    let mut found = lp::solve(&program.lp)?;
+    let found = lp::solve(&program.lp)?;
+    settled(program, cells, found)
+}
+
+/// As [`solve_growing`], from where an answer of a programme like it stands.
+///
+/// # Errors
+/// Whatever the engine says.
+pub fn solve_growing_from(
+    program: &mut Program,
+    cells: &Cells<'_>,
+    near: &Certified,
+) -> Result<Certified, lp::Failure> {
+    let found = lp::solve_from(&program.lp, near)?;
+    settled(program, cells, found)
+}
+
+fn settled(program: &mut Program, cells: &Cells<'_>, mut found: Certified) -> Result<Certified, lp::Failure> {
     for _ in 0..ROUNDS {
         if !add_tangents(program, cells, &found.x) {
             return Ok(found);

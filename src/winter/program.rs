@@ -151,13 +151,14 @@ impl Program {
         }
     }
 
-    /// Takes back the tangents that were added since another copy of the same programme.
+    /// Takes back the tangents and cuts that were added since another copy of the same programme.
     pub fn forget(&mut self, before: &Self) {
         self.lp.rows.truncate(before.lp.rows.len());
-        for (mine, old) in self.blocks.iter_mut().flatten().zip(before.blocks.iter().flatten()) {
-            if let (Some(mine), Some(old)) = (&mut mine.growth, &old.growth) {
+        for (mine_block, old_block) in self.blocks.iter_mut().flatten().zip(before.blocks.iter().flatten()) {
+            if let (Some(mine), Some(old)) = (&mut mine_block.growth, &old_block.growth) {
                 mine.tangents.truncate(old.tangents.len());
             }
+            mine_block.cuts.truncate(old_block.cuts.len());
         }
     }
 

@@ -5,6 +5,7 @@
 
 use overwinter::report::text;
 use overwinter::scenario;
+use overwinter::value::sweep::{PriceList, Sweep};
 use std::fmt::Write as _;
 use std::time::Instant;
 
@@ -72,4 +73,39 @@ fn main() {
         let page = text::plan_page(&report);
         println!("{words}: {:.3} s, {} bytes of page", begun.elapsed().as_secs_f64(), page.len());
     }
+    sweep();
+}
+
+/// Price lists of the sweep.
+const LISTS: u32 = 10_000;
+
+/// Many price lists over one group, on one core.
+fn sweep() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/ranches/bitter-creek.yaml");
+    let text = std::fs::read_to_string(path).unwrap();
+    let case = scenario::read(&text, library()).unwrap_or_else(|list| panic!("{list:#?}")).value;
+    let lists: Vec<PriceList> = (0..LISTS)
+        .map(|list| {
+            // Each feed from a third to two and a third of its price, all differently.
+            let share = |feed: usize| f64::from((list * (7 + 12 * u32::try_from(feed).unwrap()) + 31) % 997) / 997.0;
+            let offers = case.offers.iter().enumerate();
+            offers.map(|(feed, offer)| offer.price_usd_per_ton.map(|usd| usd * (0.33 + 2.0 * share(feed)))).collect()
+        })
+        .collect();
+    let begun = Instant::now();
+    let sweep = Sweep::new(&case).unwrap_or_else(|no| panic!("{no:?}"));
+    let mut plans = 0_u32;
+    let ended: Result<(), ()> = sweep.run(&lists, 1, |_, answer| {
+        plans += u32::from(answer.is_ok());
+        Ok(())
+    });
+    assert!(ended.is_ok() && plans == LISTS, "{plans} of {LISTS} lists have a plan");
+    let seconds = begun.elapsed().as_secs_f64();
+    let rations = f64::from(LISTS) * case.periods.len() as f64;
+    println!(
+        "{LISTS} price lists, 1 group, {} periods: {seconds:.2} s on one core, {:.0} winters and {:.0} rations a second",
+        case.periods.len(),
+        f64::from(LISTS) / seconds,
+        rations / seconds
+    );
 }

@@ -44,7 +44,8 @@ pub(crate) fn fill(text: &str, path: &Path) -> (String, usize) {
         } else if let (Some(command), Some(fresh)) = (order("<!-- here: "), &fresh) {
             fenced("text", &excerpt(command, &fresh.folder))
         } else if let Some(file) = order("<!-- file: ") {
-            fenced("yaml", &std::fs::read_to_string(super::root().join(file)).unwrap())
+            let language = file.rsplit_once('.').map_or("text", |(_, end)| end);
+            fenced(language, &std::fs::read_to_string(super::root().join(file)).unwrap())
         } else if let Some(folder) = order("<!-- map: ") {
             map(folder)
         } else {

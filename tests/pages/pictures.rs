@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 /// Name, what makes the page, what of it is scrolled to the top, width and height.
 const PICTURES: [(&str, &[&str], &str, u32, u32); 3] = [
-    ("plan", &["plan", "-"], "main", 760, 1150),
+    ("plan", &["plan", "-"], "main", 760, 1330),
     ("card", &["plan", "-", "--sheet", "--practical"], "main", 760, 860),
     ("live", &["plan", "-", "--live"], "#steps-1", 760, 620),
 ];

@@ -17,7 +17,8 @@ fn slip(report: &GinReport, paper: &Paper) -> String {
     let _ = writeln!(out, "Product   {}", paper.name);
     out.push_str("Date ______________   Truck ______________   Driver ____________________\n");
     out.push_str("Gross _____________ lb   Tare _____________ lb   Net _____________ lb\n");
-    out.push_str("Buyer ____________________________   For: beef cattle only\n\n");
+    let fed_to = if paper.product == "trash" { "For beef cattle only" } else { "Fed to ___________________" };
+    let _ = writeln!(out, "Buyer ____________________________   {fed_to}\n");
     for line in &paper.lines {
         let known = line.known.clone().unwrap_or_else(|| format!("MISSING: {}", line.why));
         out.push_str(&paragraph(&format!("  {:<24}", line.what), &known));

@@ -18,7 +18,7 @@ pub(super) fn section(feeds: &[LiveFeed], names: &Names) -> Markup {
                  beforehand, at least cost in part loads, not made steadier."
             }
             @for (index, feed) in feeds.iter().enumerate() { (one(feed, index, names)) }
-            script type="application/json" id="live-data" { (PreEscaped(data(feeds))) }
+            script type="application/json" id="live-data" { (PreEscaped(data(feeds, names))) }
         }
     }
 }
@@ -37,7 +37,7 @@ fn one(feed: &LiveFeed, index: usize, names: &Names) -> Markup {
             input type="range" id=(format!("price-{index}")) min="0" max=(feed.stops.len() - 1) step="1" value=(feed.now)
                 aria-label=(format!("Price of {name}, $ a ton delivered")) data-feed=(index) data-picture=(format!("steps-{index}"));
             output for=(format!("price-{index}")) aria-live="polite" {
-                (feed.stops.get(feed.now).map_or(String::new(), |stop| stop_words(report, stop)))
+                (feed.stops.get(feed.now).map_or(String::new(), |stop| names.plain_text(&stop_words(report, stop))))
             }
             button type="button" { "Back to the price now" }
         }
@@ -46,9 +46,9 @@ fn one(feed: &LiveFeed, index: usize, names: &Names) -> Markup {
 }
 
 /// What the stops say, with nothing in it that could end the element it stands in.
-fn data(feeds: &[LiveFeed]) -> String {
+fn data(feeds: &[LiveFeed], names: &Names) -> String {
     let stops = |feed: &LiveFeed| -> Vec<serde_json::Value> {
-        let words = |stop| stop_words(&feed.report, stop);
+        let words = |stop| names.plain_text(&stop_words(&feed.report, stop));
         feed.stops.iter().map(|stop| json!({"price": price(stop.usd_per_ton), "words": words(stop)})).collect()
     };
     let all: Vec<_> = feeds.iter().map(stops).collect();

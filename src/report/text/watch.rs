@@ -24,7 +24,7 @@ pub(super) fn condition(page: &mut Page, report: &Report) {
             lines.push(text);
         }
     }
-    lines.extend(super::super::sure::cover_words(report));
+    lines.extend(crate::report::sure::cover_words(report));
     if lines.is_empty() {
         return;
     }
@@ -161,7 +161,7 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             ),
         );
     }
-    super::super::sure::chances(page, report);
+    crate::report::sure::chances(page, report);
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
         page.words(

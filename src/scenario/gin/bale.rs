@@ -1,10 +1,10 @@
 //! What a bale is made of.
 
 use super::measure::{HIGH, LINT, LOSS, LOW, MOTES, SEED, SEED_COTTON, SEED_TO_LINT, TRASH, TURNOUT, USUAL};
-use super::season::{Head, Season};
-use crate::gin::Balance;
+use super::season::Head;
 use crate::gin::balance::{GivenBale, GivenFigure, Impossible, balance};
 use crate::gin::harvest::STATISTICAL_BALE_LB;
+use crate::gin::{Balance, Harvest};
 use crate::scenario::code::Code;
 use crate::scenario::fields::{Fields, Notes};
 use crate::scenario::groups::exclusive;
@@ -15,7 +15,7 @@ use crate::scenario::values::quantity;
 /// Reads `bale` and balances it.
 pub(super) fn read(
     fields: &mut Fields<'_>,
-    season: Option<&Season>,
+    harvest: Option<Harvest>,
     head: Option<&Head>,
     notes: &mut Notes,
 ) -> Option<Balance> {
@@ -42,7 +42,7 @@ pub(super) fn read(
         given.seed_lb = given.seed_lb.or(ratio.map(|ratio| GivenFigure::only(ratio * lint)));
         each.close(notes);
     }
-    let harvest = season?.harvest;
+    let harvest = harvest?;
     match balance(harvest, head.is_some_and(|it| it.wet), &given) {
         Ok(found) => {
             let usual = harvest.trash_lb();

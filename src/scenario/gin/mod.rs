@@ -70,17 +70,14 @@ fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes,
     let head = fields.required("gin", "{name: Caprock Gin, region: high_plains}", notes);
     let head = head.and_then(|entry| season::head(entry, notes));
     let lint_lb = season::lint_of(&mut fields, notes);
-    let season = fields
-        .required("season", "{year: 2026, bales: 30000, harvest: picker}", notes)
-        .and_then(|entry| season::read(entry, head.as_ref(), lint_lb, &mut assumed, notes));
-    let balance = bale::read(&mut fields, season.as_ref(), head.as_ref(), notes);
-    let yard = fields.entry("yard").and_then(|entry| season::yard(entry, season.as_ref()?.harvest, notes));
-    let rate = product::rate(fields.entry("freight"), &mut assumed, notes);
-    let facts = product::Facts {
-        harvest: season.as_ref().map(|it| it.harvest),
-        wet: head.as_ref().is_some_and(|it| it.wet),
-        library,
+    let (harvest, season) = match fields.required("season", "{year: 2026, bales: 30000, harvest: picker}", notes) {
+        Some(entry) => season::read(entry, head.as_ref(), lint_lb, &mut assumed, notes),
+        None => (None, None),
     };
+    let balance = bale::read(&mut fields, harvest, head.as_ref(), notes);
+    let yard = fields.entry("yard").and_then(|entry| season::yard(entry, harvest?, notes));
+    let rate = product::rate(fields.entry("freight"), &mut assumed, notes);
+    let facts = product::Facts { harvest, wet: head.as_ref().is_some_and(|it| it.wet), library };
     let trash = product::read(&mut fields, Kind::Trash, &facts, rate, &mut assumed, notes);
     let seed = product::read(&mut fields, Kind::Seed, &facts, rate, &mut assumed, notes);
     let choices = product::choices(fields.entry("processing"), &facts, notes);
@@ -108,7 +105,7 @@ fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes,
         name: head.name,
         season_of: season.season_of,
         behind_weeks: season.behind_weeks,
-        harvest: season.harvest,
+        harvest: harvest?,
         wet: head.wet,
         bales: season.bales,
         ginned: season.ginned,
@@ -122,4 +119,40 @@ fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes,
         ticket: ticket?,
         assumed,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::feed::{FeedTable, Losses, Nutrient};
+    use crate::limit::RULES;
+
+    const EVERYTHING: &str = include_str!("../../../tests/herd_files/gin_everything.yaml");
+    const HERD: &str = include_str!("../../../examples/dry-fork/herd.yaml");
+    const PAGE: &str = include_str!("../../../docs/gin-file.md");
+
+    #[test]
+    fn the_docs_name_every_key() {
+        let feeds = FeedTable::shipped().unwrap();
+        let losses = Losses::shipped(feeds.bibliography()).unwrap();
+        let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
+        let library = Library {
+            feeds: &feeds,
+            losses: &losses,
+            regions: &[("high_plains", [None; 12]), ("rolling_plains", [None; 12])],
+            spells: &[],
+            rules: &rules,
+        };
+        let (mut notes, mut told) = (Notes::default(), Vec::new());
+        let root = spans::tree(EVERYTHING).0.unwrap();
+        let gin = whole(&root, library, &|_| Ok(HERD.to_owned()), &mut notes, &mut told);
+        assert!(gin.is_some(), "{:#?} {told:#?}", notes.list);
+        // Those of a test and of `stored` are the herd file's.
+        let keys = notes.known.iter().copied().filter(|key| Nutrient::from_key(key).is_none());
+        for key in keys {
+            let named = [format!("`{key}`"), format!("{{{key}:"), format!(", {key}:"), format!("`{key}:")];
+            assert!(named.iter().any(|name| PAGE.contains(name)), "docs/gin-file.md does not name `{key}`");
+        }
+        assert!(notes.known.len() > 70, "{:?}", notes.known);
+    }
 }

@@ -17,6 +17,7 @@ use crate::scenario::node::{Entry, Kind as NodeKind, Node};
 use crate::scenario::values::shortened;
 use crate::scenario::{Library, set};
 use crate::winter::Case;
+use jiff::civil::Date;
 
 /// What the neighbors hang on.
 pub(super) struct Around<'a> {
@@ -129,9 +130,11 @@ fn herd_file(
     let text = match (around.herds)(file) {
         Ok(text) => text,
         Err(why) => {
+            // Without the path, which the line shows as it is written.
+            let reason = why.message.rsplit('`').next().unwrap_or("cannot be read").trim();
             notes.push(
                 Code::NoHerdFile
-                    .error(format!("the herd file of neighbor `{}` is not there: {}", shortened(name), why.message))
+                    .error(format!("the herd file of neighbor `{}` {}", shortened(name), reason))
                     .at(entry.place(), "this file")
                     .help("correct the name; it is looked for beside the gin file"),
             );
@@ -150,6 +153,7 @@ fn herd_file(
             return None;
         }
     };
+    other_year(&case, (file, name), entry, around.year, notes)?;
     let mut made = [None, None];
     for (slot, (kind, product)) in [(Kind::Trash, around.trash), (Kind::Seed, around.seed)].into_iter().enumerate() {
         let product = product?;
@@ -182,6 +186,36 @@ fn herd_file(
     let head = case.groups.iter().map(|group| group.head).sum();
     let [trash, seed] = made;
     Some((Who::HerdFile { file: file.to_owned(), head }, miles, trash, seed))
+}
+
+/// The winter of a herd must fall in the twelve months from July of the harvest on.
+fn other_year(
+    case: &Case,
+    (file, name): (&str, &str),
+    entry: &Entry,
+    year: Option<i16>,
+    notes: &mut Notes,
+) -> Option<()> {
+    let (Some(year), Some(first), Some(last)) = (year, case.periods.first(), case.periods.last()) else {
+        return Some(());
+    };
+    let from = Date::new(year, 7, 1).ok()?;
+    let to = Date::new(year + 1, 7, 1).ok()?;
+    if last.to > from && first.from < to {
+        return Some(());
+    }
+    notes.push(
+        Code::OtherYear
+            .error(format!(
+                "the winter of neighbor `{}` ({} to {}) is not that of the {year} harvest",
+                shortened(name),
+                first.from,
+                last.to
+            ))
+            .at(entry.place(), "another year")
+            .help(format!("correct the dates in `{}`, or `year` here", shortened(file))),
+    );
+    None
 }
 
 /// The offer of a herd file that is this gin's: the one named, or the only one of its class that is bought. `Ok(None)`:

@@ -143,9 +143,12 @@ fn room(fields: &mut Fields<'_>, notes: &mut Notes) -> Room {
 fn loss(fields: &mut Fields<'_>, kind: Kind, facts: &Facts<'_>, notes: &mut Notes) -> StorageLoss {
     let own = ["stored", "loss_pct", "loss_pct_per_month"].iter().any(|key| fields.present(key));
     let loss = crate::scenario::feeds::loss(fields, Some(kind.class()), facts.library, notes);
+    if own || !facts.wet {
+        return loss;
+    }
     match loss {
-        StorageLoss::PerMonth(share) if facts.wet && !own => StorageLoss::PerMonth((share * WET_LOSS).min(0.9)),
-        other => other,
+        StorageLoss::PerMonth(share) => StorageLoss::PerMonth((share * WET_LOSS).min(0.9)),
+        StorageLoss::Flat(share) => StorageLoss::Flat((share * WET_LOSS).min(0.9)),
     }
 }
 

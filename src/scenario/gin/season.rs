@@ -28,6 +28,8 @@ pub(super) struct Head {
     pub(super) name: String,
     /// Key of the region.
     pub(super) region: Option<String>,
+    /// Whether the file names a region, right or wrong.
+    pub(super) names_region: bool,
     pub(super) wet: bool,
 }
 
@@ -35,7 +37,6 @@ pub(super) struct Head {
 pub(super) struct Season {
     pub(super) year: i16,
     pub(super) bales: f64,
-    pub(super) harvest: Harvest,
     pub(super) ginned: SupplyCurve,
     pub(super) season_of: Option<String>,
     pub(super) behind_weeks: f64,
@@ -45,10 +46,11 @@ pub(super) struct Season {
 pub(super) fn head(entry: &Entry, notes: &mut Notes) -> Option<Head> {
     let mut fields = Fields::open(&entry.value, "`gin`", entry.key_span.clone(), notes)?;
     let name = fields.text("name", notes).unwrap_or("this gin").to_owned();
-    let region = fields.entry("region").and_then(|entry| region(entry, notes));
+    let named = fields.entry("region");
+    let region = named.and_then(|entry| region(entry, notes));
     let wet = fields.choice("harvest_weather", &[("ordinary", false), ("wet", true)], notes).unwrap_or(false);
     fields.close(notes);
-    Some(Head { name, region, wet })
+    Some(Head { name, region, names_region: named.is_some(), wet })
 }
 
 fn region(entry: &Entry, notes: &mut Notes) -> Option<String> {
@@ -80,16 +82,30 @@ pub(super) fn lint_of(fields: &mut Fields<'_>, notes: &mut Notes) -> f64 {
     lint.unwrap_or(STATISTICAL_BALE_LB)
 }
 
-/// Reads `season`.
+/// Reads `season`: the harvest, and the rest if it is whole.
 pub(super) fn read(
     entry: &Entry,
     head: Option<&Head>,
     lint_lb: f64,
     assumed: &mut Vec<String>,
     notes: &mut Notes,
-) -> Option<Season> {
-    let mut fields = Fields::open(&entry.value, "`season`", entry.key_span.clone(), notes)?;
+) -> (Option<Harvest>, Option<Season>) {
+    let Some(mut fields) = Fields::open(&entry.value, "`season`", entry.key_span.clone(), notes) else {
+        return (None, None);
+    };
     let harvest = harvest(&mut fields, assumed, notes);
+    let season = weeks_of(entry, fields, (head, lint_lb), assumed, notes);
+    (harvest, season)
+}
+
+/// Everything of `season` but the harvest.
+fn weeks_of(
+    entry: &Entry,
+    mut fields: Fields<'_>,
+    (head, lint_lb): (Option<&Head>, f64),
+    assumed: &mut Vec<String>,
+    notes: &mut Notes,
+) -> Option<Season> {
     let behind = fields.number(&BEHIND, notes);
     let weekly = fields.entry("weekly_bales").map(|entry| (entry, weekly(entry, notes)));
     let bales = bales(&mut fields, lint_lb, weekly.is_some(), assumed, notes);
@@ -114,13 +130,15 @@ pub(super) fn read(
         return Some(Season {
             year: from.year(),
             bales: sum,
-            harvest: harvest?,
             ginned: of_weekly(from, &list),
             season_of: None,
             behind_weeks: 0.0,
         });
     }
     let Some(region) = head?.region.as_deref() else {
+        if head?.names_region {
+            return None;
+        }
         notes.push(
             Code::NoSeason
                 .error("nothing says when this gin runs")
@@ -145,7 +163,7 @@ pub(super) fn read(
     let bales = bales?;
     let output = GinOutput { bales, lb_per_bale: LB_PER_TON, waiting_weeks: behind_weeks, share: 1.0 };
     let ginned = season.supply(&output, Date::new(year, 10, 15).ok()?);
-    Some(Season { year, bales, harvest: harvest?, ginned, season_of: Some(season.name.clone()), behind_weeks })
+    Some(Season { year, bales, ginned, season_of: Some(season.name.clone()), behind_weeks })
 }
 
 fn harvest(fields: &mut Fields<'_>, assumed: &mut Vec<String>, notes: &mut Notes) -> Option<Harvest> {

@@ -23,9 +23,9 @@ pub fn gin(known: &Known<'_>) -> Shape {
         .key("region", words(known.ginning))
         .key("harvest_weather", words(["ordinary", "wet"]))
         .end();
-    let hay = Keys::gin("`freight`, `processing`, `reference`").number(&HAY).end();
+    let hay = Keys::gin("The whole file").number(&HAY).end();
     let neighbors = Shape::List { of: Box::new(neighbor()), count: (0, 1000) };
-    Keys::gin("The whole gin file")
+    Keys::gin("The whole file")
         .key("gin", head)
         .must()
         .key("season", season())
@@ -104,15 +104,13 @@ fn product(known: &Known<'_>, trash: bool) -> Shape {
         .end()
 }
 
-const MONEY: &str = "`freight`, `processing`, `reference`";
-
 fn freight() -> Shape {
-    Keys::gin(MONEY).number(&RATE).must().number(&MINIMUM).number(&TRAILER).end()
+    Keys::gin("`freight`").number(&RATE).must().number(&MINIMUM).number(&TRAILER).end()
 }
 
 fn processing() -> Shape {
     let way = || Keys::gin("").number(&COST).number(&WASTE);
-    Keys::gin(MONEY)
+    Keys::gin("`processing`")
         .key("module", way().end())
         .key("bale", way().end())
         .key("grind", way().end())

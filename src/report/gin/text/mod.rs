@@ -77,6 +77,7 @@ fn answer(page: &mut Page, product: &ProductReport, units: Units) {
                 units.tons(at.sold_tons, 0),
                 names(product)
             );
+            text.push_str(&a_cent_more(product, ask, units));
         }
         Some(ask) => {
             let _ = write!(
@@ -110,6 +111,15 @@ fn answer(page: &mut Page, product: &ProductReport, units: Units) {
     }
     page.words("    ", money);
     page.words("    ", where_it_goes(product, at, units));
+}
+
+/// What the next price at which anything changes would sell.
+fn a_cent_more(product: &ProductReport, ask: f64, units: Units) -> String {
+    let next = product.demand.iter().find(|point| point.usd_per_ton > ask + 1e-9);
+    match next.filter(|point| product.at_ask.sold_tons - point.sold_tons >= 1.0) {
+        Some(point) => format!(" Above that {} tons.", units.tons(point.sold_tons, 0)),
+        None => String::new(),
+    }
 }
 
 fn where_it_goes(product: &ProductReport, at: &Outcome, units: Units) -> String {

@@ -20,13 +20,11 @@ pub(super) fn neighbors(page: &mut Page, product: &ProductReport, units: Units) 
         &title,
         format!(", $ a {} at the gin", units.ton()),
     );
-    let months = month_names(product);
-    let mut header: Vec<String> =
-        ["", units.mile(), "head", "haul", "any up to", "half up to", "tons", "loads"].map(str::to_owned).to_vec();
-    header.extend(months.iter().map(|month| short_name(month)));
-    let rows: Vec<Vec<String>> = product.neighbors.iter().map(|one| neighbor_row(one, &months, units)).collect();
+    let header = ["", units.mile(), "head", "haul", "any up to", "half up to", "most tons"].map(str::to_owned);
+    let rows: Vec<Vec<String>> = product.neighbors.iter().map(|one| neighbor_row(one, units)).collect();
     if !rows.is_empty() {
         page.table(format!("{title}, $ a {} at the gin", units.ton()), 1, &header, &rows);
+        buys_when(page, product, units);
     }
     for one in &product.neighbors {
         if let Some(words) = &one.stands_for {
@@ -64,34 +62,65 @@ fn month_names(product: &ProductReport) -> Vec<String> {
 }
 
 /// `2026-11` as `Nov`.
-fn short_name(month: &str) -> String {
+fn short_month(month: &str) -> String {
     const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let number: Option<usize> = month.rsplit('-').next().and_then(|text| text.parse().ok());
     number.and_then(|number| NAMES.get(number.wrapping_sub(1))).map_or(month.to_owned(), |name| (*name).to_owned())
 }
 
-fn neighbor_row(one: &NeighborReport, months: &[String], units: Units) -> Vec<String> {
+/// A name that fits a column.
+fn short_name(name: &str) -> String {
+    const MOST: usize = 22;
+    if name.chars().count() <= MOST {
+        return name.to_owned();
+    }
+    format!("{}…", name.chars().take(MOST - 1).collect::<String>().trim_end())
+}
+
+fn neighbor_row(one: &NeighborReport, units: Units) -> Vec<String> {
     let price = |usd: Option<f64>| usd.map_or("none".to_owned(), |usd| units.per_ton(usd));
     let (any, half) = if one.buys_at_any_price {
         ("any *".to_owned(), String::new())
     } else {
         (price(one.worth_at_gin_usd_per_ton), price(one.half_at_gin_usd_per_ton))
     };
-    let mut row = vec![
-        one.name.clone(),
+    vec![
+        short_name(&one.name),
         units.miles(one.miles),
         figure_text(one.head, 0),
         units.per_ton(one.freight_usd_per_ton),
         any,
         half,
-        units.tons_or_blank(one.tons),
-        if one.tons >= 0.5 { figure_text(one.loads, 1) } else { String::new() },
-    ];
-    for month in months {
-        let tons = one.months.iter().find(|each| &each.month == month).map_or(0.0, |each| each.tons);
-        row.push(units.tons_or_blank(tons));
-    }
-    row
+        units.tons(one.most_tons, 0),
+    ]
+}
+
+/// Tons by month at the price that nets most, of those who buy.
+fn buys_when(page: &mut Page, product: &ProductReport, units: Units) {
+    let buyers: Vec<&NeighborReport> = product.neighbors.iter().filter(|one| one.tons >= 0.5).collect();
+    let Some(ask) = product.ask_usd_per_ton.filter(|_| !buyers.is_empty()) else { return };
+    let months = month_names(product);
+    let mut header: Vec<String> =
+        [format!("at {}", units.per_ton(ask)), "tons".to_owned(), "loads".to_owned(), "$".to_owned()].to_vec();
+    header.extend(months.iter().map(|month| short_month(month)));
+    let rows: Vec<Vec<String>> = buyers
+        .into_iter()
+        .map(|one| {
+            let mut row = vec![
+                short_name(&one.name),
+                units.tons(one.tons, 0),
+                figure_text(one.loads, 1),
+                figure_text(one.usd, 0),
+            ];
+            for month in &months {
+                let tons = one.months.iter().find(|each| &each.month == month).map_or(0.0, |each| each.tons);
+                row.push(units.tons_or_blank(tons));
+            }
+            row
+        })
+        .collect();
+    let caption = format!("Who buys {} at {}, tons by month", product.product, units.per_ton(ask));
+    page.table(caption, 1, &header, &rows);
 }
 
 /// Points of the curve to show: where tons change by most, evenly over the tons.
