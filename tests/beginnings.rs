@@ -211,6 +211,9 @@ const NOT_OF_SHAPE: &[&str] = &[
     "H094-prices-late",
     "H100-set-form",
     "H101-set-path",
+    "H030-bale",
+    "H095-no-test-weight",
+    "H096-no-bale",
 ];
 
 #[test]

@@ -109,7 +109,7 @@ fn freight() -> Shape {
 }
 
 fn processing() -> Shape {
-    let way = || Keys::gin("").number(&COST).number(&WASTE);
+    let way = || Keys::gin("`processing`").number(&COST).number(&WASTE);
     Keys::gin("`processing`")
         .key("module", way().end())
         .key("bale", way().end())
