@@ -378,3 +378,37 @@ fn more_certainty_than_there_is_says_how_much_there_is() {
     assert!(most > 50.0 && at(most) && !at(most + 1.0), "{most}");
     assert!(short.shortfalls.iter().all(|one| one.short > 0.0));
 }
+
+#[test]
+fn what_a_test_leaves_is_read_and_judged() {
+    let spread = |test: &str| {
+        let case = case(DRY_FORK, &[&format!("feeds.whole_cottonseed.test={{{test}}}")]);
+        let seed = case.offers.iter().find(|offer| offer.id == "whole_cottonseed").unwrap();
+        (seed.feed.spread(Nutrient::Tdn).unwrap(), seed.feed.spread(Nutrient::Cp).unwrap())
+    };
+    let near = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).abs() < 1e-9 && (a.1 - b.1).abs() < 1e-9;
+    // The table has 5 points of TDN and 2 of protein.
+    assert!(near(spread("fat_pct_dm: 18"), (5.0, 2.0)));
+    assert!(near(spread("tdn_pct_dm: 85, cp_pct_dm: 23"), (3.0, 0.6)));
+    assert!(near(spread("tdn_pct_dm: 85, spread_left_pct: 20"), (1.0, 2.0)));
+    let text = std::fs::read_to_string(format!("{}/{DRY_FORK}", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let sets = ["feeds.whole_cottonseed.test={tdn_pct_dm: 85, spread_left_pct: 120}".to_owned()];
+    let list = scenario::read(&scenario::set::joined(&text, &sets), library()).unwrap_err();
+    assert!(list.iter().any(|one| one.message.contains("120 percent of the spread")), "{list:#?}");
+}
+
+#[test]
+fn worth_keeps_the_certainty() {
+    let mut case =
+        case("examples/first-file/herd.yaml", &["certainty_pct=75", "feeds.range_cube_38={price_usd_per_ton: 425}"]);
+    let index = case.offers.iter().position(|offer| offer.id == "range_cube_38").unwrap();
+    overwinter::value::worth::make_buyable(&mut case.offers[index]);
+    let table = overwinter::value::worth::table(&case, &assemble(&case).unwrap(), index).unwrap();
+    for price in [200.0, 425.0, 600.0] {
+        case.offers[index].price_usd_per_ton = Some(price);
+        let cells = assemble(&case).unwrap();
+        let fresh = solve_growing(&mut Program::build(&case, &cells), &cells).unwrap().objective;
+        let said = table.cost_at(price).unwrap();
+        assert!((said - fresh).abs() < 1e-3 * fresh, "{price}: {said} {fresh}");
+    }
+}

@@ -107,7 +107,40 @@ fn json_keeps_its_names() {
     }
 }
 
-/// Every herd file under `examples/`.
+/// The same of a gin: what pages and other programs draw from.
+#[test]
+fn json_of_a_gin_keeps_its_names() {
+    let gin = json(&["gin", "examples/southeast-gin/gin.yaml", "--format", "json"]);
+    let names = [
+        ("", "gin harvest season_of bales bale motes_tons products processing papers assumed"),
+        ("bale.", "parts seed_cotton_lb turnout_pct seed_to_lint"),
+        ("bale.parts[].", "part lb low_lb high_lb origin"),
+        (
+            "products[].",
+            "product feed form season_tons ask_usd_per_ton at_ask without_neighbors neighbors weeks demand sheets radius",
+        ),
+        ("products[].at_ask.", "usd_per_ton net_usd sales_usd wanted_tons sold_tons lost_tons elsewhere overflow_tons"),
+        ("products[].neighbors[].", "name miles head freight_usd_per_ton most_tons tons loads usd months"),
+        (
+            "products[].weeks[].",
+            "week_of bales produced_tons wanted_tons sold_tons elsewhere_tons overflow_tons lost_tons pile_tons",
+        ),
+        ("products[].demand[].", "usd_per_ton demand_tons sold_tons net_usd"),
+        (
+            "products[].radius[].",
+            "form tons_per_load usd_per_ton_mile miles_at_ask_half miles_at_ask_last miles_at_fallback",
+        ),
+        ("processing[].", "way form usd_per_ton ask_usd_per_ton sold_tons net_usd more_usd"),
+        ("papers[].", "product name lines missing sayings cautions"),
+    ];
+    for (start, list) in names {
+        for name in list.split(' ') {
+            assert!(!at(&gin, &format!("{start}{name}")).is_empty(), "gin has no {start}{name}");
+        }
+    }
+}
+
+/// Every herd file and gin file under `examples/`.
 fn examples() -> Vec<PathBuf> {
     let mut list = Vec::new();
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));

@@ -344,7 +344,10 @@ fn a_sweep_is_what_fresh_plans_say() {
             answers
         };
         let answers = gather(1);
-        assert!(answers == gather(3), "{name}: threads change the answers");
+        for (one, other) in answers.iter().zip(gather(3)) {
+            let same = one.cost_usd == other.cost_usd && one.lb == other.lb && one.bought_tons == other.bought_tons;
+            assert!(same && one.binding == other.binding, "{name}: threads change the answers");
+        }
         for (list, answer) in lists.iter().zip(&answers) {
             let mut fresh = case.clone();
             lay_over(&mut fresh, list);

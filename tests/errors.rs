@@ -51,7 +51,6 @@ fn of_sheet(text: &str) -> Vec<Diagnostic> {
 fn judged(name: &str, bytes: &[u8]) -> (Vec<Diagnostic>, String) {
     match scenario::text_of(bytes.to_vec(), &file_name(name)) {
         Err(one) => (vec![one], String::new()),
-        Ok(text) if is_sheet(name) => (of_sheet(&text), text),
         Ok(text) if is_gin(name) => {
             let herds = |file: &str| scenario::load(&folder().join(file));
             let read = scenario::gin::read(&text, name, library(), &herds);
@@ -59,6 +58,7 @@ fn judged(name: &str, bytes: &[u8]) -> (Vec<Diagnostic>, String) {
             let own = read.told.into_iter().filter(|one| one.file == name);
             (own.flat_map(|one| one.list).collect(), text)
         }
+        Ok(text) if is_sheet(name) => (of_sheet(&text), text),
         Ok(text) => {
             // What-ifs that a case is tried with stand in its first lines.
             let sets: Vec<String> =

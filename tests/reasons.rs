@@ -2,7 +2,7 @@
 #![allow(missing_docs, clippy::panic, clippy::unwrap_used, clippy::expect_used)]
 
 use overwinter::scenario;
-use overwinter::value::{ranges, why, worth};
+use overwinter::value::{price_range, ranges, why, worth};
 use overwinter::winter::plan::solve_growing;
 use overwinter::winter::program::Program;
 use overwinter::winter::{Case, assemble};
@@ -120,9 +120,7 @@ fn price_ranges_are_rows_of_the_step_table() {
         }
         worth::make_buyable(&mut case.offers[f]);
         let cells = assemble(&case).unwrap();
-        let mut program = Program::build(&case, &cells);
-        solve_growing(&mut program, &cells).unwrap();
-        let range = ranges::price_range(&case, &cells, &program, f).unwrap().unwrap();
+        let range = price_range::price_range(&case, &cells, f).unwrap().unwrap();
         let table = worth::table(&case, &cells, f).unwrap();
         let row = table.at(range.usd_per_ton)[0];
         assert!((row.low.tons - range.tons).abs() < 1e-6, "{}", case.offers[f].id);

@@ -429,6 +429,33 @@ fn whole_loads_never_cost_less_and_say_how_near_they_are() {
     assert!(fewest >= bound_usd * (1.0 - 1e-9));
 }
 
+/// A seller with four tons a week and a truck for eleven: a load is there every third week, and no more by any day than
+/// has come in.
+#[test]
+fn a_load_is_there_when_it_is_full() {
+    let case = case(
+        "place: {weather: rolling_plains}
+winter: {from: 2026-12-01, to: 2027-01-26, periods: weeks}
+groups: {cows: {kind: cow, head: 80, weight_lb: 1200, calving: 2027-03-01}}
+feeds:
+  prairie_hay: {price_usd_per_ton: 400}
+  gin_trash_stripper: {price_usd_per_ton: 10, tons_per_week: 4, freight: {miles: 5, usd_per_loaded_mile: 4, tons_per_load: 11}, whole_loads: true, loss_pct_per_month: 0}
+  range_cube_38: {price_usd_per_ton: 425}
+  mineral_12_12: {price_usd_per_ton: 900, fixed_oz: 4}
+",
+    );
+    let plan = plan_of(&case);
+    assert!(matches!(plan.whole, Some(WholeLoads::Found { .. })), "{:?}", plan.whole);
+    let trash = offer(&case, "gin_trash_stripper");
+    let mut bought = 0.0;
+    for (week, flow) in (1_u32..).zip(&plan.feeds[trash].flows) {
+        bought += flow.bought_tons;
+        assert!(bought <= 4.0 * f64::from(week) + 1e-6, "{bought} tons by week {week}");
+    }
+    // Against hay at four hundred dollars every load that fills up in time is bought: after weeks 3 and 6.
+    assert!((bought - 22.0).abs() < 1e-6, "{bought}");
+}
+
 /// A purchase that stands in two rows cannot be folded away; the cost is the same, and both are proved.
 #[test]
 fn folded_or_not_the_cost_is_the_same() {
@@ -456,11 +483,18 @@ fn stores_balance_and_keep_their_limits() {
     let plan = plan_of(&case);
     for (offer, feed) in case.offers.iter().zip(&plan.feeds) {
         let mut before = offer.on_hand.tons();
+        let (mut bought, mut offered) = (0.0, 0.0);
         for (flow, period) in feed.flows.iter().zip(&case.periods) {
             assert!((flow.opening_tons - before).abs() < 1e-6, "{}", offer.id);
             let balance = flow.opening_tons + flow.bought_tons - flow.fed_tons - flow.lost_tons - flow.left_tons;
             assert!(balance.abs() < 1e-6, "{} {}: {balance}", offer.id, period.label);
-            assert!(flow.bought_tons <= offer.tons_offered(period.from, period.to) + 1e-6, "{}", offer.id);
+            bought += flow.bought_tons;
+            offered += offer.tons_offered(period.from, period.to);
+            // What is hauled in whole loads fills up a load before it is there; nothing else waits at the seller.
+            assert!(bought <= offered + 1e-6, "{}", offer.id);
+            if !offer.whole_loads {
+                assert!(flow.bought_tons <= offer.tons_offered(period.from, period.to) + 1e-6, "{}", offer.id);
+            }
             let room = offer.storage_tons.map_or(f64::INFINITY, |room| room.max(offer.on_hand.tons()));
             assert!(flow.left_tons <= room + 1e-6, "{}", offer.id);
             before = flow.left_tons;
@@ -599,4 +633,25 @@ feeds:
 steady_pct: 0
 "
     ))
+}
+
+/// Trash that is put out at will until February, in a ration of March: counted, and told.
+#[test]
+fn a_feed_outside_its_dates_is_told() {
+    let case = case(
+        "place: {weather: rolling_plains}
+winter: {from: 2027-01-01, to: 2027-04-01}
+groups: {cows: {kind: cow, head: 80, weight_lb: 1200, calving: 2027-03-01}}
+feeds:
+  prairie_hay: {price_usd_per_ton: 100}
+  gin_trash_stripper: {price_usd_per_ton: 10, from: 2026-11-20, to: 2027-02-28, fed: free_choice}
+  mineral_12_12: {price_usd_per_ton: 900, fixed_oz: 4}
+fed: {cows: {prairie_hay: 14, gin_trash_stripper: 10, mineral_12_12: 0.25}}
+",
+    );
+    let report = overwinter::check_rations(&case).unwrap();
+    let told: Vec<_> = report.cautions.iter().filter(|caution| caution.rule == "not-at-hand").collect();
+    assert_eq!(told.len(), 1);
+    assert_eq!(told[0].periods, ["2027-03"]);
+    assert!(told[0].text.contains("to 2027-02-28"), "{}", told[0].text);
 }

@@ -95,9 +95,7 @@ fn files(args: &CompareArgs, out: &mut Out<'_>) -> std::io::Result<Result<Vec<Na
     for file in &args.files {
         match herd_file(&herd_args(args, file), out)? {
             Ok(read) => {
-                let place = read.case.place.name.clone();
-                let taken = cases.iter().any(|one| one.name == place);
-                let name = if place.is_empty() || taken { file.display().to_string() } else { place };
+                let name = name_of(&read.case, file, &cases);
                 cases.push(Named { name, case: read.case });
             }
             // Every file is read, so that all that is wrong is told at once.
@@ -105,6 +103,18 @@ fn files(args: &CompareArgs, out: &mut Out<'_>) -> std::io::Result<Result<Vec<Na
         }
     }
     Ok(wrong.map_or(Ok(cases), Err))
+}
+
+/// The name of the place; of the file where there is none or another has it; with its folder, with its number.
+fn name_of(case: &Case, file: &std::path::Path, before: &[Named]) -> String {
+    let end = |parts: usize| -> String {
+        let path = file.with_extension("");
+        let all: Vec<_> = path.components().map(|part| part.as_os_str().to_string_lossy()).collect();
+        all[all.len().saturating_sub(parts)..].join("/")
+    };
+    let names = [case.place.name.clone(), end(1), end(2), format!("{} ({})", end(2), before.len() + 1)];
+    let free = |name: &&String| !name.is_empty() && before.iter().all(|one| one.name != **name);
+    names.iter().find(free).cloned().unwrap_or_else(|| file.display().to_string())
 }
 
 /// The file as written, and each what-if.
@@ -211,6 +221,7 @@ fn sweep(base: &Case, lists: Vec<NamedPrices>, args: &CompareArgs, out: &mut Out
         out.answer.write_all(shape.header().as_bytes())?;
     }
     let mut progress = Progress::new(names.len());
+    let cells = assemble(&case).unwrap_or_default();
     let mut each = |index: usize, answer: Result<Answer, NoAnswer>| -> std::io::Result<()> {
         told.count(&answer);
         let name = &names[index];
@@ -219,7 +230,7 @@ fn sweep(base: &Case, lists: Vec<NamedPrices>, args: &CompareArgs, out: &mut Out
             Format::Json => {
                 let mut at = case.clone();
                 lay_over(&mut at, &prices[index]);
-                columns.push(column(name, &at, &answer, None));
+                columns.push(column(name, &at, &cells, &answer, None));
             }
             Format::Table => lines.push(ListLine {
                 name: name.clone(),
@@ -291,8 +302,9 @@ fn side_by_side(cases: &[Named], args: &CompareArgs, out: &mut Out<'_>) -> std::
         .iter()
         .zip(&answers)
         .map(|(one, answer)| {
-            let costs = assemble(&one.case).ok().map(|cells| nutrient_cost::of(&one.case, &cells));
-            column(&one.name, &one.case, answer, costs.as_ref())
+            // Every case was assembled once, so this cannot fail.
+            let cells = assemble(&one.case).unwrap_or_default();
+            column(&one.name, &one.case, &cells, answer, Some(&nutrient_cost::of(&one.case, &cells)))
         })
         .collect();
     let mut differences = Vec::new();

@@ -3,7 +3,7 @@
 use super::input::{HerdFile, herd_file, tell};
 use super::named::{Named, named};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{html, ranges, sheet, short, testing, text, why, within};
+use crate::report::{html, ranges, ranges_page, sheet, short, testing, text, why, within};
 use crate::value::answer::NoAnswer;
 use crate::{Stop, plan, plan_practical, value, winter};
 use clap::Args;
@@ -13,6 +13,7 @@ use clap::Args;
 #[command(
     after_help = "Examples:\n  overwinter plan examples/dry-fork/herd.yaml --steady 0\n  overwinter plan examples/dry-fork/herd.yaml --within 3%"
 )]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub struct PlanArgs {
     #[command(flatten)]
     herd: HerdArgs,
@@ -107,12 +108,11 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
 
 /// Other plans that cost little more.
 fn within(pct: f64, file: &HerdFile, args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
-    let found = winter::assemble(&file.case)
-        .map_err(NoAnswer::Input)
-        .and_then(|cells| value::within::within(&file.case, &cells, pct));
+    let found = winter::assemble(&file.case).map_err(NoAnswer::Input).and_then(|cells| {
+        value::within::within(&file.case, &cells, pct).map(|found| within::of(&file.case, &cells, &found))
+    });
     match found {
-        Ok(found) => {
-            let report = within::of(&file.case, &found);
+        Ok(report) => {
             match args.herd.format {
                 Format::Table => write!(out.answer, "{}", within::page(&report))?,
                 Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
@@ -138,7 +138,7 @@ fn ranges(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Resul
             Ok(found) => {
                 let report = ranges::of(&file.case, &cells, &found);
                 match args.herd.format {
-                    Format::Table => write!(out.answer, "{}", ranges::page(&report))?,
+                    Format::Table => write!(out.answer, "{}", ranges_page::page(&report))?,
                     Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
                     Format::Csv => write!(out.answer, "{}", ranges::csv(&report))?,
                 }

@@ -4,7 +4,7 @@ use super::{Feed, FeedClass, Figure, Nutrient};
 use crate::source::Origin;
 
 /// Spread of book values where the table has none: 15 % for protein and fiber, 30 % for minerals, 10 % for energy are
-/// "how far off they can be" (Colorado State fact sheet 1.615, Stanton and LeValley), read as two standard deviations
+/// "how far off they can be" (Colorado State fact sheet 1.615, Stanton and `LeValley`), read as two standard deviations
 /// (judgement).
 const BOOK_CV_ENERGY: f64 = 0.05;
 const BOOK_CV_PROTEIN: f64 = 0.075;

@@ -237,10 +237,9 @@ fn asked(product: &Product, neighbor: &Neighbor, index: usize, case: &Case, offe
     })
 }
 
-/// What one neighbor would buy if the byproduct had so many more points of TDN.
-///
-/// # Errors
-/// Why he cannot be asked.
+/// What one neighbor would buy if the byproduct had so many more points of TDN, or why he cannot be asked. `None` if he is
+/// not to be asked for this byproduct.
+#[must_use]
 pub fn with_more_tdn(gin: &Gin, neighbor: usize, kind: Kind, points: f64) -> Option<Result<Buyer, Unfit>> {
     ask(gin, neighbor, kind, &|case, offer| {
         if let Some(figure) = case.offers[offer].feed.values.get_mut(&crate::feed::Nutrient::Tdn) {

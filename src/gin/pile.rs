@@ -1,16 +1,23 @@
 //! The books of a season at one price: what comes each week, what is sold, kept, lost, and sent elsewhere.
 //!
-//! The rules of the week, in this order. An outlet that nets more than a sale takes first. Then the neighbors buy; if
-//! there is too little, each gets the same share of what he wants. What later weeks will be short of is kept, as far as
-//! there is room. The rest goes to outlets that pay; where every outlet costs money it stays on the pile until the room
-//! is full, since nobody pays to be rid of it before he must. At the end what is left goes.
+//! The rules of the week, in this order. An outlet that pays more than a sale nets takes first. Then the neighbors buy; if
+//! there is too little, each gets the same share of what he wants. What later sales will be short of is kept while that
+//! pays. Then outlets of limited room that net more than the fallback, the one that takes any quantity, take what they can,
+//! and what they could take later is kept while that pays. The rest goes to the fallback, unless it costs more than
+//! keeping: then it stays until the room is full. At the end what is left goes. A test holds these rules against the best
+//! that a linear programme finds.
 
 use super::buyer::Buyer;
-use super::product::Product;
+use super::product::{Outlet, Product};
 use super::weeks::WEEK;
 use crate::feed::offer::StorageLoss;
 use crate::quantity::DAYS_PER_MONTH;
 use jiff::civil::Date;
+
+/// A sum that is 0, not −0, of nothing.
+fn total(tons: impl IntoIterator<Item = f64>) -> f64 {
+    tons.into_iter().fold(0.0, |sum, one| sum + one)
+}
 
 /// Tons below this are none.
 const NO_TONS: f64 = 1e-9;
@@ -55,7 +62,7 @@ impl Week {
     /// Sold, short tons.
     #[must_use]
     pub fn sold_tons(&self) -> f64 {
-        self.sold_by.iter().sum()
+        total(self.sold_by.iter().copied())
     }
 }
 
@@ -83,7 +90,7 @@ impl Books {
         self.sales_usd - self.handling_usd + self.outlet_usd - self.keep_usd
     }
     fn sum(&self, pick: impl Fn(&Week) -> f64) -> f64 {
-        self.weeks.iter().map(pick).sum()
+        total(self.weeks.iter().map(pick))
     }
     /// Sold over the season, short tons.
     #[must_use]
@@ -108,7 +115,7 @@ impl Books {
     /// Sent to all outlets, short tons.
     #[must_use]
     pub fn elsewhere_tons(&self) -> f64 {
-        self.sum(|week| week.outlet_tons.iter().sum())
+        self.sum(|week| total(week.outlet_tons.iter().copied()))
     }
     /// Lost in the pile, short tons.
     #[must_use]
@@ -150,19 +157,35 @@ fn needed_later(produced: &[f64], wanted: &[f64], carried: f64, horizon: usize) 
         .collect()
 }
 
-/// Weeks a ton may be kept for a sale before what it loses and costs is more than the sale nets beyond the best outlet.
-fn horizon(product: &Product, net_of_sale: f64, weeks: usize) -> usize {
+/// Share of what goes on the pile that is lost however long it lies.
+fn lost_at_once(product: &Product) -> f64 {
+    if let StorageLoss::Flat(share) = product.loss { share } else { 0.0 }
+}
+
+/// What it costs to keep a ton for a week, US dollars.
+fn keep_usd_per_week(product: &Product) -> f64 {
+    product.keep_usd_per_ton_month * 7.0 / DAYS_PER_MONTH
+}
+
+/// Weeks a ton may be kept for a use that nets so much before what it loses and costs is more than the use nets beyond
+/// the fallback.
+fn horizon(product: &Product, nets_usd: f64, weeks: usize) -> usize {
     let carried = carried(product);
-    let keep = product.keep_usd_per_ton_month * 7.0 / DAYS_PER_MONTH;
-    let (mut left, mut cost) = (1.0, 0.0);
+    let (mut left, mut cost) = (1.0 - lost_at_once(product), 0.0);
     for week in 0..weeks {
-        cost += keep * left;
+        cost += keep_usd_per_week(product) * left;
         left *= carried;
-        if net_of_sale * left - cost < product.fallback_usd_per_ton() {
+        if nets_usd * left - cost < product.fallback_usd_per_ton() {
             return week;
         }
     }
     weeks
+}
+
+/// Whether a ton nobody wants costs less kept for a week, while it shrinks, than sent to the fallback now.
+fn keeping_is_cheaper(product: &Product) -> bool {
+    let costs = -product.fallback_usd_per_ton();
+    costs > 0.0 && costs * (1.0 - carried(product)) >= keep_usd_per_week(product)
 }
 
 /// What the outlets take of some tons, best first: outlet tons by outlet; what none takes is left.
@@ -172,10 +195,10 @@ struct Outlets<'a> {
 }
 
 impl Outlets<'_> {
-    /// Sends up to `tons` to outlets that net more than `above`; gives what is left.
-    fn take(&mut self, mut tons: f64, above: f64) -> f64 {
+    /// Sends up to `tons` to the outlets that fit, best first; gives what is left.
+    fn take(&mut self, mut tons: f64, fits: impl Fn(&Outlet) -> bool) -> f64 {
         for (outlet, taken) in self.product.outlets.iter().zip(&mut self.taken) {
-            if outlet.usd_per_ton > above {
+            if fits(outlet) {
                 let can = outlet.tons_per_week.map_or(f64::INFINITY, |most| (most - *taken).max(0.0));
                 let more = tons.min(can);
                 *taken += more;
@@ -197,11 +220,22 @@ pub fn keep(season: &Season<'_>, buyers: &[Buyer], usd_per_ton: f64) -> Books {
         .iter()
         .map(|buyer| if sells { buyer.tons_by_week(season.weeks, usd_per_ton) } else { vec![0.0; season.weeks.len()] })
         .collect();
-    let wanted: Vec<f64> = (0..season.weeks.len()).map(|week| wants.iter().map(|by| by[week]).sum()).collect();
+    let wanted: Vec<f64> = (0..season.weeks.len()).map(|week| total(wants.iter().map(|by| by[week]))).collect();
     let carried = carried(product);
-    let flat = if let StorageLoss::Flat(share) = product.loss { share } else { 0.0 };
-    let horizon = horizon(product, net_of_sale, season.weeks.len());
-    let need = needed_later(season.produced, &wanted, carried, horizon);
+    let flat = lost_at_once(product);
+    // Tons to put on a pile of `start` so that `need` are there after what is lost at once.
+    let to_have = |need: f64, start: f64| if need <= start { need } else { (need - flat * start) / (1.0 - flat) };
+    let weeks = season.weeks.len();
+    let need = needed_later(season.produced, &wanted, carried, horizon(product, net_of_sale, weeks));
+    // Outlets of limited room that net more than the fallback, and what they and the sales together could take later.
+    let fallback = product.fallback_usd_per_ton();
+    let is_better = |outlet: &Outlet| outlet.tons_per_week.is_some() && outlet.usd_per_ton > fallback;
+    let better: Vec<&Outlet> = product.outlets.iter().filter(|one| is_better(one)).collect();
+    let limited = total(better.iter().filter_map(|one| one.tons_per_week));
+    let with_limited: Vec<f64> = wanted.iter().map(|tons| tons + limited).collect();
+    let best_limited = better.iter().map(|one| one.usd_per_ton).fold(f64::NEG_INFINITY, f64::max);
+    let need_more = needed_later(season.produced, &with_limited, carried, horizon(product, best_limited, weeks));
+    let keeps_rest = keeping_is_cheaper(product);
     let room = season.room_tons.unwrap_or(f64::INFINITY);
     let mut books =
         Books { usd_per_ton, weeks: Vec::new(), sales_usd: 0.0, handling_usd: 0.0, outlet_usd: 0.0, keep_usd: 0.0 };
@@ -210,18 +244,21 @@ pub fn keep(season: &Season<'_>, buyers: &[Buyer], usd_per_ton: f64) -> Books {
         let start = pile * carried;
         let mut lost = pile - start;
         let mut outlets = Outlets { product, taken: vec![0.0; product.outlets.len()] };
-        let here = outlets.take(start + season.produced[index], net_of_sale.max(0.0));
+        let here = outlets.take(start + season.produced[index], |one| is_better(one) && one.usd_per_ton > net_of_sale);
         let sold = here.min(wanted[index]);
         let share = if wanted[index] > NO_TONS { sold / wanted[index] } else { 0.0 };
         let rest = here - sold;
-        let last = index + 1 == season.weeks.len();
-        let kept = if last { 0.0 } else { rest.min(need[index]) };
-        // Outlets that pay take what later weeks do not need; then what the room cannot hold must go.
-        let on_pile = kept + outlets.take(rest - kept, 0.0);
-        let over = if last { 0.0 } else { (on_pile - room).max(0.0) };
-        let must_go = if last { on_pile } else { over };
-        let nowhere = outlets.take(must_go, f64::NEG_INFINITY);
-        let end = on_pile - must_go + if last { nowhere } else { 0.0 };
+        let last = index + 1 == weeks;
+        let for_sale = if last { 0.0 } else { rest.min(to_have(need[index], start)) };
+        let left = outlets.take(rest - for_sale, is_better);
+        let for_outlets = match (last, keeps_rest) {
+            (true, _) => 0.0,
+            (false, true) => left,
+            (false, false) => left.min((to_have(need_more[index], start) - for_sale).max(0.0)),
+        };
+        let over = (for_sale + for_outlets - room).max(0.0);
+        let nowhere = outlets.take(over + left - for_outlets, |_| true);
+        let end = for_sale + for_outlets - over + nowhere;
         let rotten = flat * (end - start).max(0.0);
         lost += rotten;
         pile = end - rotten;
@@ -230,7 +267,7 @@ pub fn keep(season: &Season<'_>, buyers: &[Buyer], usd_per_ton: f64) -> Books {
         books.handling_usd += sold * (product.loading_usd_per_ton + season.handling_usd_per_ton);
         books.outlet_usd +=
             outlets.taken.iter().zip(&product.outlets).map(|(tons, one)| tons * one.usd_per_ton).sum::<f64>();
-        books.keep_usd += pile * product.keep_usd_per_ton_month * 7.0 / DAYS_PER_MONTH;
+        books.keep_usd += pile * keep_usd_per_week(product);
         books.weeks.push(Week {
             from: *from,
             produced_tons: season.produced[index],

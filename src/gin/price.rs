@@ -42,7 +42,7 @@ fn cent(usd: f64) -> f64 {
 /// Tons wanted by all buyers over their winters at a price at the gin.
 #[must_use]
 pub fn demand_tons(buyers: &[Buyer], usd_per_ton: f64) -> f64 {
-    buyers.iter().map(|buyer| buyer.tons_at(usd_per_ton)).sum()
+    buyers.iter().fold(0.0, |sum, buyer| sum + buyer.tons_at(usd_per_ton))
 }
 
 /// Lowest price looked at: where the farthest buyer gets it delivered for nothing.

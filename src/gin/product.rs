@@ -119,6 +119,9 @@ pub fn room_ft3(tons: f64, lb_per_ft3: f64) -> f64 {
     tons * LB_PER_TON / lb_per_ft3
 }
 
+/// The outlet of what has none: it stays at the gin and brings nothing.
+pub const NOWHERE: &str = "left over";
+
 /// Where it can go besides the neighbors.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlet {
@@ -189,6 +192,9 @@ pub struct Product {
     pub from: Option<Date>,
     /// Last day it is sold; `None`: while there is any.
     pub to: Option<Date>,
+    /// What a ton would be worth by one price of energy and one of protein, those of corn and distillers grain in the
+    /// reference herd, US dollars.
+    pub two_prices_usd_per_ton: Option<f64>,
     /// Where it can go besides, best first.
     pub outlets: Vec<Outlet>,
 }

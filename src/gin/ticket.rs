@@ -61,7 +61,7 @@ fn asked_tests(kind: Kind) -> &'static [(Nutrient, &'static str, &'static str)] 
     }
 }
 
-fn dated(text: String, on: Option<Date>) -> String {
+fn dated(text: &str, on: Option<Date>) -> String {
     on.map_or_else(|| format!("{text}, date not given"), |day| format!("{text}, tested {day}"))
 }
 
@@ -78,7 +78,7 @@ pub fn lines(ticket: &Ticket, product: &Product) -> Vec<Line> {
         known: ticket.weighed.filter(|yes| *yes).map(|_| "by scale ticket, each load".to_owned()),
         why: "the price is by the ton",
     });
-    let moisture = own(Nutrient::Dm).map(|dm| dated(format!("{:.1} %", 100.0 - dm), product.tested_on));
+    let moisture = own(Nutrient::Dm).map(|dm| dated(&format!("{:.1} %", 100.0 - dm), product.tested_on));
     let why = if product.kind == Kind::Trash {
         "above about 15 % it molds and heats"
     } else {
@@ -86,7 +86,7 @@ pub fn lines(ticket: &Ticket, product: &Product) -> Vec<Line> {
     };
     list.push(Line { what: "moisture", known: moisture, why });
     for (nutrient, what, why) in asked_tests(product.kind) {
-        let known = own(*nutrient).map(|value| dated(format!("{value} % of dry matter"), product.tested_on));
+        let known = own(*nutrient).map(|value| dated(&format!("{value} % of dry matter"), product.tested_on));
         list.push(Line { what, known, why });
     }
     let sprayed = ticket.sprayed.as_ref().map(|all| {
@@ -111,7 +111,7 @@ pub fn lines(ticket: &Ticket, product: &Product) -> Vec<Line> {
     } else {
         let known = ticket.aflatoxin.map(|(ppb, on)| {
             let over = if ppb > AFLATOXIN_PPB { ": ABOVE 20, ask the state feed office before it is fed" } else { "" };
-            format!("{}{over}", dated(format!("{ppb} ppb"), on))
+            format!("{}{over}", dated(&format!("{ppb} ppb"), on))
         });
         list.push(Line {
             what: "aflatoxin",

@@ -1,5 +1,8 @@
 //! What a feed would be worth if energy and protein had one price each, set by two feeds of the market. It charges a
-//! roughage nothing for the room it takes in a cow, so it overprices roughage; kept to show by how much.
+//! roughage nothing for the room it takes in a cow, so it overprices roughage; told on the page to show by how much.
+
+use crate::feed::{Feed, Nutrient};
+use crate::quantity::LB_PER_TON;
 
 /// What a ton of a feed holds, lb, and costs.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,4 +32,19 @@ pub fn prices(energy: &Market, protein: &Market) -> Option<(f64, f64)> {
 #[must_use]
 pub fn worth((tdn_usd, cp_usd): (f64, f64), tdn_lb: f64, cp_lb: f64) -> f64 {
     tdn_usd * tdn_lb + cp_usd * cp_lb
+}
+
+/// A feed at a price, from its dry matter, TDN and protein. `None` where one of them is not known.
+#[must_use]
+pub fn market(feed: &Feed, usd_per_ton: f64) -> Option<Market> {
+    let lb = |nutrient: Nutrient| feed.get(nutrient).map(|pct| pct / 100.0 * feed.dm_pct() / 100.0 * LB_PER_TON);
+    Some(Market { usd_per_ton, tdn_lb: lb(Nutrient::Tdn)?, cp_lb: lb(Nutrient::Cp)? })
+}
+
+/// What a ton of a feed would be worth by the prices of two others.
+#[must_use]
+pub fn of_feed(energy: &Market, protein: &Market, feed: &Feed) -> Option<f64> {
+    let found = prices(energy, protein)?;
+    let own = market(feed, 0.0)?;
+    Some(worth(found, own.tdn_lb, own.cp_lb))
 }

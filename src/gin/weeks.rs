@@ -50,9 +50,3 @@ pub fn of_weekly(from: Date, bales: &[f64]) -> SupplyCurve {
 pub fn tons(bales: f64, lb_per_bale: f64) -> f64 {
     bales * lb_per_bale / LB_PER_TON
 }
-
-/// Tons a week of a byproduct between two days of a season.
-#[must_use]
-pub fn tons_per_week(ginned: &SupplyCurve, lb_per_bale: f64, from: Date, to: Date) -> f64 {
-    tons(ginned.by(to) - ginned.by(from), lb_per_bale) / days_between(from, to) * 7.0
-}

@@ -5,7 +5,7 @@ use super::{
     breed, cold, condition, energy, growth, intake, lactation, mineral, pregnancy, protein, thumb, vitamin, water,
 };
 use crate::feed::energy::NET_ENERGY_FROM_TDN;
-use crate::source::Cite;
+use crate::source::{Cite, Origin};
 
 /// One equation.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -407,6 +407,20 @@ pub static EQUATIONS: &[Equation] = &[
         cite: condition::RESERVES,
         range: "score 1 to 9",
         tested: "condition_days.yaml",
+    },
+    Equation {
+        id: "certainty",
+        title: "what a ration brings when its feeds come out as low as a certainty allows for, in the unit of the need",
+        formula: "Σ a[f]·x[f] − z · √Σ_m (Σ_f d[m,f]·x[f])² ≥ need",
+        symbols: &[
+            ("a[f]", "what one kg of dry matter of feed f brings on the mean"),
+            ("x[f]", "feed f, kg of dry matter a day"),
+            ("d[m,f]", "what feed f falls short by when cause m is one standard deviation on the bad side"),
+            ("z", "standard deviations below which the certainty lies: 0.84 at 80 %, 1.28 at 90 %"),
+        ],
+        cite: Cite::new("panne_popp1963", "the worked feed, as problem 73 of Hock and Schittkowski", Origin::Published),
+        range: "needs of energy, protein, calcium and phosphorus; causes independent and normal",
+        tested: "chance_cattle_feed.yaml",
     },
 ];
 

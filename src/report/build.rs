@@ -51,7 +51,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
         one.winter_without_usd = one.winter_without_usd.map(|usd| usd + labor_usd - of_it);
     }
     report.cold_spell = spell::spell(case, cells, plan).map(|found| super::spell::of(case, &found));
-    report.cautions = cautions(case, cells, |g, t| Some((&plan.rations[g][t], &judged[g][t])));
+    report.cautions = cautions(case, cells, |g, t| Some((plan.rations[g][t].kg_dm.as_slice(), &judged[g][t])));
     report.certificate = Some(CertificateReport {
         primal: plan.certificate.primal,
         dual: plan.certificate.dual,
@@ -102,7 +102,8 @@ pub fn of_check(case: &Case, cells: &Cells<'_>, judged: &[Vec<Option<(PlannedRat
     }
     report.winter.cost_usd = usd;
     report.winter.cost_usd_per_head_day = if days > 0.0 { usd / days } else { 0.0 };
-    report.cautions = cautions(case, cells, |g, t| judged[g][t].as_ref().map(|(ration, verdict)| (ration, verdict)));
+    report.cautions =
+        cautions(case, cells, |g, t| judged[g][t].as_ref().map(|(ration, verdict)| (ration.kg_dm.as_slice(), verdict)));
     let verdicts = || judged.iter().flatten().flatten().map(|(_, verdict)| verdict);
     report.status = if verdicts().any(Judgement::unfit) {
         "unfit"
@@ -411,18 +412,18 @@ fn worth(case: &Case, plan: &Plan) -> Vec<Worth> {
         .collect()
 }
 
-/// Findings of every block, those of one group and id told once, at their worst, with the periods they hold in.
-fn cautions<'r>(
+/// Findings of every block (by group and period: kg of dry matter by offer, and the verdict), those of one group and id told once, at their worst, with the periods they hold in.
+pub(super) fn cautions<'r>(
     case: &Case,
     cells: &Cells<'_>,
-    ration: impl Fn(usize, usize) -> Option<(&'r PlannedRation, &'r Judgement)>,
+    ration: impl Fn(usize, usize) -> Option<(&'r [f64], &'r Judgement)>,
 ) -> Vec<Caution> {
     let mut list: IndexMap<(usize, &'static str), Caution> = IndexMap::new();
     let mut fed = vec![false; case.offers.len()];
     for (g, row) in cells.iter().enumerate() {
         for (t, cell) in row.iter().enumerate() {
-            let Some((planned, judgement)) = ration(g, t) else { continue };
-            for (index, kg) in planned.kg_dm.iter().enumerate() {
+            let Some((kg_dm, judgement)) = ration(g, t) else { continue };
+            for (index, kg) in kg_dm.iter().enumerate() {
                 fed[index] |= *kg > 1e-6;
             }
             for finding in &judgement.findings {

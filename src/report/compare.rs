@@ -1,12 +1,13 @@
 //! Cases side by side as plain data, and as CSV.
 
 use super::csv::cell;
+use super::model::Caution;
 use super::text::feed::short_name;
 use crate::feed::Offer;
 use crate::limit::figure_text;
 use crate::value::answer::{Answer, NoAnswer, head_days};
 use crate::value::nutrient_cost::NutrientCosts;
-use crate::winter::Case;
+use crate::winter::{Case, Cells};
 use serde::Serialize;
 use std::fmt::Write as _;
 
@@ -147,6 +148,8 @@ pub struct CaseColumn {
     pub tons: Vec<TonsRow>,
     /// What binds.
     pub binding: Vec<BindingRow>,
+    /// What to watch.
+    pub cautions: Vec<Caution>,
     /// What nutrients cost.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub nutrient_costs: Option<NutrientTable>,
@@ -163,7 +166,13 @@ pub struct Comparison {
 
 /// A case and its answer as plain data.
 #[must_use]
-pub fn column(name: &str, case: &Case, answer: &Result<Answer, NoAnswer>, costs: Option<&NutrientCosts>) -> CaseColumn {
+pub fn column(
+    name: &str,
+    case: &Case,
+    cells: &Cells<'_>,
+    answer: &Result<Answer, NoAnswer>,
+    costs: Option<&NutrientCosts>,
+) -> CaseColumn {
     let (status, why) = standing(case, answer.as_ref().err());
     let answer = answer.as_ref().ok();
     let id = |index: usize| case.offers[index].id.clone();
@@ -194,6 +203,7 @@ pub fn column(name: &str, case: &Case, answer: &Result<Answer, NoAnswer>, costs:
             offers.map(tons).filter(|row| row.fed_tons > 1e-6 || row.bought_tons > 1e-6).collect()
         }),
         binding: answer.map_or_else(Vec::new, |answer| binding(case, answer)),
+        cautions: answer.map_or_else(Vec::new, |answer| cautions(case, cells, answer)),
         nutrient_costs: costs.map(|costs| nutrients(case, costs)),
     }
 }
@@ -211,6 +221,15 @@ pub fn rations(case: &Case, answer: &Answer) -> Vec<RationRow> {
             })
         })
         .collect()
+}
+
+/// What to watch with the rations of an answer.
+#[must_use]
+pub fn cautions(case: &Case, cells: &Cells<'_>, answer: &Answer) -> Vec<Caution> {
+    super::build::cautions(case, cells, |g, t| {
+        let one = &answer.rations[g][t];
+        Some((one.kg_dm.as_slice(), &one.verdict))
+    })
 }
 
 /// What binds in an answer.

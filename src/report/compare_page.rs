@@ -2,7 +2,7 @@
 
 use super::compare::{CaseColumn, Comparison, NutrientTable};
 use super::page::{Block, Page, Table};
-use super::side::{Line, binding, rations, side, tons, unique};
+use super::side::{Line, binding, rations, side, tons, unique, watch};
 use super::text::usd;
 use crate::limit::figure_text;
 use std::fmt::Write as _;
@@ -46,11 +46,16 @@ pub fn sections(comparison: &Comparison) -> Page {
         );
     }
     nutrients(&mut page, cases);
+    let planned: Vec<_> = cases.iter().filter(|case| case.winter_usd.is_some()).collect();
+    if !planned.is_empty() {
+        let of: Vec<(&str, &[_])> = planned.iter().map(|case| (case.name.as_str(), case.cautions.as_slice())).collect();
+        watch(&mut page, &of);
+    }
     page.section("proof", "", "");
     page.words(
         "",
         "Every cost is the least of its case in part loads, proved, its rations found clean by the independent check; rations are \
-         not made steadier here. `overwinter plan` has the months, the cautions and the proof of each.",
+         not made steadier here. `overwinter plan` has the months and the proof of each.",
     );
     page
 }
@@ -62,10 +67,13 @@ fn in_short(comparison: &Comparison) -> String {
     known.sort_by(|a, b| a.1.total_cmp(&b.1));
     let mut text = String::new();
     if let ([(low, least), .., (high, most)], true) = (known.as_slice(), known.len() > 1) {
-        let _ = write!(
-            text,
-            "Per head and day \"{low}\" is the cheapest at ${least:.2} and \"{high}\" the dearest at ${most:.2}."
-        );
+        text = if format!("{least:.2}") == format!("{most:.2}") {
+            format!("Per head and day all cost ${least:.2}.")
+        } else {
+            format!(
+                "Per head and day \"{low}\" is the cheapest at ${least:.2} and \"{high}\" the dearest at ${most:.2}."
+            )
+        };
     }
     let none = comparison.cases.iter().filter(|case| case.winter_usd.is_none()).count();
     match none {

@@ -1,6 +1,6 @@
 //! What carries the difference between two cases, in words and dollars.
 
-use super::page::{Block, Page};
+use super::page::Page;
 use super::text::usd;
 use crate::feed::{Nutrient, Offer, Supply};
 use crate::herd::Group;
@@ -23,6 +23,9 @@ pub struct Change {
     /// What it changes alone, US dollars; absent: with it alone there is no ration.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub usd: Option<f64>,
+    /// With it alone no answer could be proved.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub unproven: bool,
 }
 
 /// What carries the difference between two cases.
@@ -55,7 +58,7 @@ pub fn of(first: (&str, &Case), second: (&str, &Case), driver: &Driver) -> Diffe
         .iter()
         .map(|swap| {
             let (input, from, to) = words(first.1, second.1, &swap.input);
-            Change { input, from, to, usd: swap.usd }
+            Change { input, from, to, usd: swap.usd, unproven: swap.unproven }
         })
         .collect();
     Difference {
@@ -143,13 +146,14 @@ pub fn add(page: &mut Page, difference: &Difference) {
     } else {
         format!("{} {}", dollars(whole, per), if whole > 0.0 { "more" } else { "less" })
     };
-    page.push(Block::Line(format!(
-        " {} to {}: {} to {} {unit}, {more}",
+    let words = format!(
+        "{} to {}: {} to {} {unit}, {more}",
         difference.from_case,
         difference.to_case,
         dollars(difference.from_usd, per),
         dollars(difference.to_usd, per),
-    )));
+    );
+    page.words(" ", words);
     page.words("   ", &difference.driver);
     let told: Vec<&Change> =
         difference.changes.iter().filter(|change| change.usd.is_none_or(|usd| usd.abs() >= nothing(per))).collect();
@@ -159,7 +163,8 @@ pub fn add(page: &mut Page, difference: &Difference) {
         .take(MOST)
         .chain(&none)
         .map(|change| {
-            let alone = change.usd.map_or_else(|| "no ration".to_owned(), |usd| signed(usd, per));
+            let none = if change.unproven { "not proved" } else { "no ration" };
+            let alone = change.usd.map_or_else(|| none.to_owned(), |usd| signed(usd, per));
             vec![format!("  {}", change.input), change.from.clone(), change.to.clone(), alone]
         })
         .collect();

@@ -19,6 +19,7 @@ pub mod needs_page;
 pub mod page;
 pub mod prices;
 pub mod ranges;
+pub mod ranges_page;
 pub mod schema;
 pub mod sheet;
 pub mod short;

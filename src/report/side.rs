@@ -2,8 +2,12 @@
 
 use super::compare::{BindingRow, RationRow};
 use super::grid::WIDTH;
+use super::model::Caution;
 use super::page::{Block, Page};
+use super::text::watch::{LAW, MORE, items_of_feeds};
 use crate::limit::figure_text;
+use indexmap::IndexMap;
+use std::fmt::Write as _;
 
 /// Longest head of a column.
 const LONGEST: usize = 20;
@@ -123,6 +127,44 @@ pub(super) fn binding(columns: &[&[BindingRow]]) -> Vec<Line> {
         }
     }
     lines
+}
+
+/// Adds what to watch with the rations of some columns, told once each.
+pub(super) fn watch(page: &mut Page, columns: &[(&str, &[Caution])]) {
+    page.section("watch", "Watch", "");
+    // Under its rule: each column and group it is told of.
+    let mut of_groups: IndexMap<&str, Vec<(&str, &str, &Caution)>> = IndexMap::new();
+    let mut of_feeds: Vec<Caution> = Vec::new();
+    for (name, cautions) in columns {
+        for caution in *cautions {
+            match &caution.group {
+                Some(group) => of_groups.entry(&caution.rule).or_default().push((name, group, caution)),
+                None if of_feeds.iter().any(|one| one.rule == caution.rule && one.text == caution.text) => {}
+                None => of_feeds.push(caution.clone()),
+            }
+        }
+    }
+    for found in of_groups.values() {
+        let Some((name, group, first)) = found.first() else { continue };
+        let mut text = format!("{group}: {}", first.text);
+        if found.iter().any(|(_, other, caution)| other == group && caution.text != first.text) {
+            let _ = write!(text, " These are the figures of {name}.");
+        }
+        let others = unique(found.iter().map(|(_, other, _)| *other).filter(|other| other != group));
+        if !others.is_empty() {
+            let _ = write!(text, " Likewise {}.", others.join(", "));
+        }
+        let without: Vec<&str> =
+            columns.iter().map(|(name, _)| *name).filter(|name| found.iter().all(|(one, ..)| one != name)).collect();
+        if !without.is_empty() {
+            let _ = write!(text, " Not in {}.", without.join(", "));
+        }
+        page.item(format!("{text} [{}]", first.mark));
+    }
+    for item in items_of_feeds(&of_feeds) {
+        page.item(item);
+    }
+    page.words("  ", format!("{MORE} {LAW}"));
 }
 
 /// Each text once, in the order met.

@@ -66,7 +66,9 @@ pub(super) fn chances(page: &mut Page, report: &Report) {
     header.extend(KINDS.iter().map(|(name, _)| (*name).to_owned()));
     page.words("  ", "Chance that a need is met, given how the feeds may vary, %, in the period where it is least:");
     page.table("Chance that a need is met, %", 1, &header, &rows);
-    let asked = if report.certainty_pct > 50.0 {
+    let asked = if report.status != "plan" {
+        String::new()
+    } else if report.certainty_pct > 50.0 {
         format!("Asked for was {:.0} % for each need. ", report.certainty_pct)
     } else {
         "Nothing is added for safety, so a need that binds is met in half of all piles; `--certainty 90` asks for more. ".to_owned()
@@ -76,7 +78,7 @@ pub(super) fn chances(page: &mut Page, report: &Report) {
         format!(
             "{asked}Feeds vary by themselves; what one feed is off by is the same for every group and month, so needs fail together, \
              and all of them hold together less often than the least figure. Spreads are those of the feed table, of tested feeds what \
-             a test leaves (judgement); weights, weather and what is eaten at will are not in them."
+             a test leaves (judgement); weights, weather and what is eaten at will are not in them. What a test saves: `plan --tests`."
         ),
     );
 }

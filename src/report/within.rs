@@ -1,14 +1,16 @@
 //! Plans that cost little more than the cheapest, side by side: plain data, the page and the CSV.
 
-use super::compare::{BindingRow, RationRow, binding, rations};
+use super::compare::{BindingRow, RationRow, binding, cautions, rations};
 use super::csv::table;
 use super::grid::paragraph;
+use super::model::Caution;
+use super::page::Page;
 use super::side;
 use super::text::usd;
 use crate::limit::figure_text;
 use crate::value::answer::head_days;
 use crate::value::within::{Aim, CLEARLY, Choice, Within};
-use crate::winter::Case;
+use crate::winter::{Case, Cells};
 use serde::Serialize;
 use std::fmt::Write as _;
 
@@ -46,6 +48,8 @@ pub struct PlanColumn {
     pub rations: Vec<RationRow>,
     /// What binds.
     pub binding: Vec<BindingRow>,
+    /// What to watch.
+    pub cautions: Vec<Caution>,
     /// What is fed more or less than in the cheapest plan, the largest first.
     pub against_the_cheapest: Vec<FedChange>,
     /// Gap of the proof: the cost is the least among plans as good by the aim.
@@ -82,13 +86,13 @@ pub struct WithinReport {
 
 /// The plain data.
 #[must_use]
-pub fn of(case: &Case, within: &Within) -> WithinReport {
+pub fn of(case: &Case, cells: &Cells<'_>, within: &Within) -> WithinReport {
     let least = within.choices.first();
     WithinReport {
         place: case.place.name.clone(),
         within_pct: within.pct,
         ceiling_usd: within.ceiling_usd,
-        plans: within.choices.iter().map(|choice| column(case, least.unwrap_or(choice), choice)).collect(),
+        plans: within.choices.iter().map(|choice| column(case, cells, least.unwrap_or(choice), choice)).collect(),
         no_other: within
             .no_other
             .iter()
@@ -115,7 +119,7 @@ fn reaches(choice: &Choice) -> String {
     }
 }
 
-fn column(case: &Case, least: &Choice, choice: &Choice) -> PlanColumn {
+fn column(case: &Case, cells: &Cells<'_>, least: &Choice, choice: &Choice) -> PlanColumn {
     let (cost, base) = (choice.answer.cost_usd, least.answer.cost_usd);
     let mut changes: Vec<FedChange> = case
         .offers
@@ -137,6 +141,7 @@ fn column(case: &Case, least: &Choice, choice: &Choice) -> PlanColumn {
         own_roughage_fed_tons: choice.measures.own_roughage_tons,
         rations: rations(case, &choice.answer),
         binding: binding(case, &choice.answer),
+        cautions: cautions(case, cells, &choice.answer),
         against_the_cheapest: changes,
         relative_gap: choice.answer.certificate.relative_gap,
     }
@@ -204,6 +209,10 @@ pub fn page(report: &WithinReport) -> String {
             &format!("{}: {}{more}; about the same plan as {about}.", none.best_at, none.reaches),
         ));
     }
+    let of: Vec<(&str, &[_])> = report.plans.iter().map(|plan| (plan.best_at, plan.cautions.as_slice())).collect();
+    let mut watched = Page::default();
+    side::watch(&mut watched, &of);
+    out.push_str(&format!("\n{}", watched.text()));
     out.push('\n');
     out.push_str(&paragraph(
         "",

@@ -1,13 +1,13 @@
 //! The least-cost winter of one case in short: what it costs, what is fed, what binds. Part loads, not made steadier.
 
 use super::worth::{drawn_tons, lb_by_group};
-use crate::check;
+use crate::check::{self, Judgement};
 use crate::diagnostic::Diagnostic;
 use crate::lp::{self, Certificate, Certified};
 use crate::winter::plan::solve_growing;
 use crate::winter::program::Program;
 use crate::winter::short::shortage;
-use crate::winter::{Case, Cells, NoPlan, Short, assemble};
+use crate::winter::{Case, Cell, Cells, NoPlan, Short, assemble};
 
 /// A need or limit that holds the cost up in one group.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,8 +26,17 @@ pub struct Binding {
     pub weight_usd: f64,
 }
 
+/// The ration of one group in one period and the verdict of the independent check on it.
+#[derive(Debug, Clone)]
+pub struct Checked {
+    /// kg of dry matter per head and day, by offer.
+    pub kg_dm: Vec<f64>,
+    /// The verdict: every limit kept, and what is to be watched.
+    pub verdict: Judgement,
+}
+
 /// The least-cost winter.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Answer {
     /// US dollars for the winter.
     pub cost_usd: f64,
@@ -39,6 +48,8 @@ pub struct Answer {
     pub bought_tons: Vec<f64>,
     /// What binds, by group, the weightiest first.
     pub binding: Vec<Binding>,
+    /// Every ration with its verdict, by group, then by period.
+    pub rations: Vec<Vec<Checked>>,
     /// Proof.
     pub certificate: Certificate,
 }
@@ -88,7 +99,7 @@ pub(super) fn short(case: &Case, cells: &Cells<'_>, program: &Program, failure: 
 /// # Errors
 /// That the check does not agree.
 pub(super) fn read(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certified) -> Result<Answer, NoAnswer> {
-    clean(case, cells, program, &best.x)?;
+    let rations = checked(case, cells, program, &best.x)?;
     let by_offer: Vec<Vec<f64>> =
         (0..case.offers.len()).map(|f| lb_by_group(case, cells, program, f, &best.x)).collect();
     let lb = (0..cells.len()).map(|g| by_offer.iter().map(|groups| groups[g]).collect()).collect();
@@ -98,6 +109,7 @@ pub(super) fn read(case: &Case, cells: &Cells<'_>, program: &Program, best: &Cer
         fed_tons: drawn_tons(case, cells, program, &best.x),
         bought_tons: bought_tons(case, program, &best.x),
         binding: binding(cells, program, best),
+        rations,
         certificate: best.certificate,
     })
 }
@@ -114,20 +126,20 @@ pub fn bought_tons(case: &Case, program: &Program, x: &[f64]) -> Vec<f64> {
 ///
 /// # Errors
 /// The first figure that is not kept.
-pub(super) fn clean(case: &Case, cells: &Cells<'_>, program: &Program, x: &[f64]) -> Result<(), NoAnswer> {
-    for (g, row) in cells.iter().enumerate() {
-        for (t, cell) in row.iter().enumerate() {
-            let kg_dm = program.ration(g, t, x);
-            let verdict = check::judge(&cell.block, &cell.demands, &case.offers, &kg_dm);
-            if let Some(line) = verdict.lines.iter().find(|line| !line.kept) {
-                return Err(NoAnswer::Unproven(format!(
-                    "the check of {} in {} finds {} at {} against {}",
-                    cell.block.group.name, cell.block.period.label, line.rule.id, line.value, line.limit
-                )));
-            }
+fn checked(case: &Case, cells: &Cells<'_>, program: &Program, x: &[f64]) -> Result<Vec<Vec<Checked>>, NoAnswer> {
+    let one = |g: usize, t: usize, cell: &Cell<'_>| {
+        let kg_dm = program.ration(g, t, x);
+        let verdict = check::judge(&cell.block, &cell.demands, &case.offers, &kg_dm);
+        match verdict.lines.iter().find(|line| !line.kept) {
+            None => Ok(Checked { kg_dm, verdict }),
+            Some(line) => Err(NoAnswer::Unproven(format!(
+                "the check of {} in {} finds {} at {} against {}",
+                cell.block.group.name, cell.block.period.label, line.rule.id, line.value, line.limit
+            ))),
         }
-    }
-    Ok(())
+    };
+    let row = |(g, row): (usize, &Vec<Cell<'_>>)| row.iter().enumerate().map(|(t, cell)| one(g, t, cell)).collect();
+    cells.iter().enumerate().map(row).collect()
 }
 
 /// A price below this share of the cost is none.

@@ -4,7 +4,7 @@
 //! What the single changes do not add up to belongs to them together, and is told as such: no order of changing them
 //! could share it out without favoring one.
 
-use super::answer::{NoAnswer, head_days};
+use super::answer::head_days;
 use crate::feed::Offer;
 use crate::herd::Group;
 use crate::lp;
@@ -46,8 +46,10 @@ pub enum Input {
 pub struct Swap {
     /// The input.
     pub input: Input,
-    /// Change of the figure compared, US dollars; `None`: with it alone there is no ration.
+    /// Change of the figure compared, US dollars; `None`: with it alone there is no ration, or none that could be proved.
     pub usd: Option<f64>,
+    /// With it alone no answer could be proved: our fault.
+    pub unproven: bool,
 }
 
 /// What carries the difference between two cases.
@@ -87,8 +89,9 @@ pub fn driver(first: (&Case, f64), second: (&Case, f64)) -> Driver {
         .into_iter()
         .map(|input| {
             let case = swapped(first.0, second.0, &input);
-            let usd = least_cost(&case).ok().map(|usd| figure(&case, usd) - from_usd);
-            Swap { input, usd }
+            let cost = least_cost(&case);
+            let unproven = matches!(&cost, Err(failure) if *failure != lp::Failure::Infeasible);
+            Swap { input, usd: cost.ok().map(|usd| figure(&case, usd) - from_usd), unproven }
         })
         .collect();
     let size = |swap: &Swap| swap.usd.map_or(-1.0, f64::abs);
@@ -99,12 +102,13 @@ pub fn driver(first: (&Case, f64), second: (&Case, f64)) -> Driver {
 /// Least cost of a case, US dollars for the winter, without what is short where there is none.
 ///
 /// # Errors
-/// That there is none.
-pub fn least_cost(case: &Case) -> Result<f64, NoAnswer> {
-    let cells = assemble(case).map_err(NoAnswer::Input)?;
-    let mut program = Program::build(case, &cells);
-    let found = solve_growing(&mut program, &cells);
-    found.map(|found| found.objective).map_err(|failure: lp::Failure| NoAnswer::Unproven(failure.to_string()))
+/// Whatever the engine says. A case that cannot be assembled, with a feed whose figures a rule needs and nobody gave, has
+/// no answer either.
+pub fn least_cost(case: &Case) -> Result<f64, lp::Failure> {
+    let cells =
+        assemble(case).map_err(|_| lp::Failure::Invalid("a figure that a rule needs is not known".to_owned()))?;
+    let found = solve_growing(&mut Program::build(case, &cells), &cells)?;
+    Ok(found.objective)
 }
 
 /// Every input in which two cases differ.

@@ -5,6 +5,7 @@ pub mod at_will;
 pub mod driver;
 pub mod low;
 pub mod nutrient_cost;
+pub mod price_range;
 pub mod ranges;
 pub mod score;
 pub mod spell;

@@ -1,14 +1,12 @@
 //! How far one price or one requirement can move before the least-cost winter changes its kind, what the winter costs
 //! there, and what changes beyond.
 //!
-//! A price range ends where the cost of the plan's kind (the feeds that are fed, the rules that bind) meets that of another
-//! kind; it is a row of the feed's step table (see [`super::worth`]), found from the price outward. The range of a
-//! requirement comes from the programme: the figure of the rule becomes a column of its own that is held at nothing, and
-//! the range of that one row is asked for, so it holds also where several rows stand for one need. Rules on shares of the
-//! diet are taken at the dry matter of the plan. Energy of cattle that grow bends the programme: its price is told, its
-//! range is not.
+//! For prices see [`super::price_range`]. The range of a requirement comes from the programme: the figure of the rule becomes
+//! a column of its own that is held at nothing, and the range of that one row is asked for, so it holds also where several
+//! rows stand for one need. Rules on shares of the diet are taken at the dry matter of the plan. Energy of cattle that grow
+//! bends the programme: its price is told, its range is not.
 
-use super::worth::{self, HIGHEST_USD_PER_TON, Use};
+use super::price_range::{PriceRange, price_range};
 use crate::lp::{self, Certified, Change, Lp, RowId, Uniqueness};
 use crate::winter::plan::{only_one, solve_growing};
 use crate::winter::program::Program;
@@ -18,35 +16,6 @@ use crate::winter::{Case, Cells};
 const NO_PRICE: f64 = 1e-6;
 /// Relative difference of the prices to both sides that shows a corner.
 const ONE_SIDED: f64 = 1e-6;
-
-/// One end of a price range.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PriceEnd {
-    /// Delivered price, US dollars per short ton; `None`: no price up to the most a file may hold, or down to what the
-    /// feed would sell for, changes the kind of plan.
-    pub usd_per_ton: Option<f64>,
-    /// Least cost of the winter there, US dollars.
-    pub winter_usd: f64,
-    /// What changes beyond: tons of each feed over the winter, the largest first.
-    pub changes: Vec<Use>,
-}
-
-/// The prices of one feed between which the same feeds are fed and the same rules bind.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PriceRange {
-    /// Which offer.
-    pub offer: usize,
-    /// Delivered price now, US dollars per short ton.
-    pub usd_per_ton: f64,
-    /// Short tons bought over the winter.
-    pub tons: f64,
-    /// Lower end.
-    pub down: PriceEnd,
-    /// Upper end.
-    pub up: PriceEnd,
-    /// The price is itself such an end: two plans cost the same.
-    pub tied: bool,
-}
 
 /// What a side range is of.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -143,129 +112,13 @@ pub fn ranges(case: &Case, cells: &Cells<'_>) -> Result<Ranges, lp::Failure> {
     let mut prices = Vec::new();
     for (f, offer) in case.offers.iter().enumerate() {
         if offer.price_usd_per_ton.is_some() && !offer.feed.class.is_mineral() {
-            prices.extend(price_range(case, cells, &program, f)?);
+            prices.extend(price_range(case, cells, f)?);
         }
     }
     let asked = asked(case, cells, &program, &best);
     let straight = straightened(&program, &best);
-    let sides = asked.into_iter().map(|ask| side_range(case, &straight, &best, ask)).collect();
+    let sides = asked.into_iter().map(|ask| side_range(case, &straight, &best, &ask)).collect();
     Ok(Ranges { winter_usd: best.objective, prices, sides, uniqueness: only_one(&program, &best) })
-}
-
-/// The least-cost winter at one price of a feed.
-struct Piece {
-    usd_per_ton: f64,
-    tons: f64,
-    winter_usd: f64,
-    /// Which feeds are fed and which rules bind.
-    kind: Vec<bool>,
-    drawn_tons: Vec<f64>,
-}
-
-impl Piece {
-    /// Cost at another price if the amounts stayed.
-    fn at(&self, usd_per_ton: f64) -> f64 {
-        self.winter_usd + self.tons * (usd_per_ton - self.usd_per_ton)
-    }
-}
-
-/// A feed whose price moves.
-struct Moving<'a> {
-    case: &'a Case,
-    cells: &'a Cells<'a>,
-    program: Program,
-    /// Columns that buy it: their cost at no price, and the tons of one unit.
-    bought: Vec<(lp::ColId, f64, f64)>,
-}
-
-impl Moving<'_> {
-    fn solve(&mut self, usd_per_ton: f64) -> Result<Piece, lp::Failure> {
-        for (col, fixed, tons) in &self.bought {
-            self.program.lp.cols[col.0].cost = fixed + tons * usd_per_ton;
-        }
-        for _ in 0..MOST_SOLVES {
-            let found = lp::solve(&self.program.lp)?;
-            if !worth::bend(&mut self.program, self.cells, &found.x, worth::CURVE) {
-                return Ok(Piece {
-                    usd_per_ton,
-                    tons: self.bought.iter().map(|(col, _, tons)| found.x[col.0] * tons).sum(),
-                    winter_usd: found.objective,
-                    kind: worth::kind_of(&self.program, &found.x),
-                    drawn_tons: worth::drawn_tons(self.case, self.cells, &self.program, &found.x),
-                });
-            }
-        }
-        Err(lp::Failure::Solver("the split between maintenance and gain did not settle".to_owned()))
-    }
-
-    /// Where the kind of plan at `here` ends on the way to the price `far`: where its cost and that of the next kind
-    /// meet and nothing between costs less.
-    fn end(&mut self, here: &Piece, far: f64) -> Result<PriceEnd, lp::Failure> {
-        let mut beyond = self.solve(far)?;
-        let open = |winter_usd: f64| PriceEnd { usd_per_ton: None, winter_usd, changes: Vec::new() };
-        if beyond.kind == here.kind {
-            return Ok(open(beyond.winter_usd));
-        }
-        let mut near = Piece { kind: here.kind.clone(), drawn_tons: here.drawn_tons.clone(), ..*here };
-        for _ in 0..MOST_SOLVES {
-            let (low, high) = (near.usd_per_ton.min(beyond.usd_per_ton), near.usd_per_ton.max(beyond.usd_per_ton));
-            let slope = near.tons - beyond.tons;
-            let middle = 0.5 * (low + high);
-            let meet = if slope.abs() > 1e-9 * near.tons.abs().max(1.0) {
-                near.usd_per_ton + (beyond.at(near.usd_per_ton) - near.winter_usd) / slope
-            } else {
-                middle
-            };
-            let meet = if meet.is_finite() { meet.clamp(low, high) } else { middle };
-            let between = self.solve(meet)?;
-            let line = near.at(meet).min(beyond.at(meet));
-            let is_break = between.winter_usd >= line - 1e-9 * line.abs().max(1.0);
-            if is_break || high - low < 1e-4 {
-                let mut changes: Vec<Use> = (0..near.drawn_tons.len())
-                    .map(|f| Use { offer: f, tons: beyond.drawn_tons[f] - near.drawn_tons[f] })
-                    .filter(|change| change.tons.abs() > 0.005)
-                    .collect();
-                changes.sort_by(|a, b| b.tons.abs().total_cmp(&a.tons.abs()));
-                return Ok(PriceEnd { usd_per_ton: Some(meet), winter_usd: between.winter_usd, changes });
-            }
-            if between.kind == near.kind {
-                near = between;
-            } else {
-                beyond = between;
-            }
-        }
-        Err(lp::Failure::Solver("the end of a price range did not settle".to_owned()))
-    }
-}
-
-/// Most programmes solved for one end.
-const MOST_SOLVES: usize = 200;
-
-/// The range of one feed's price. `None`: its price lies below what feed on hand would sell for.
-///
-/// # Errors
-/// Whatever the engine says.
-pub fn price_range(
-    case: &Case,
-    cells: &Cells<'_>,
-    program: &Program,
-    offer: usize,
-) -> Result<Option<PriceRange>, lp::Failure> {
-    let Some(price) = case.offers[offer].delivered_usd_per_ton() else { return Ok(None) };
-    let lowest = worth::lowest_price(&case.offers[offer]);
-    if price < lowest {
-        return Ok(None);
-    }
-    let program = program.clone();
-    let bought = program.purchases(case, offer).into_iter();
-    let bought = bought.map(|(col, tons)| (col, program.lp.cols[col.0].cost - tons * price, tons)).collect();
-    let mut moving = Moving { case, cells, program, bought };
-    let here = moving.solve(price)?;
-    let down = moving.end(&here, lowest)?;
-    let up = moving.end(&here, HIGHEST_USD_PER_TON)?;
-    let near = |end: &PriceEnd| end.usd_per_ton.is_some_and(|at| (at - price).abs() < 1e-6 * price.max(1.0));
-    let tied = near(&down) || near(&up);
-    Ok(Some(PriceRange { offer, usd_per_ton: price, tons: here.tons, down, up, tied }))
 }
 
 /// The programme without the tangents and cuts that pay nothing, in blocks where others of their kind pay. Near the
@@ -399,8 +252,8 @@ fn with_figure(program: &Program, best: &Certified, ask: &Ask) -> (Lp, Certified
     (lp, answer, held)
 }
 
-fn side_range(case: &Case, program: &Program, best: &Certified, ask: Ask) -> SideRange {
-    let (lp, answer, held) = with_figure(program, best, &ask);
+fn side_range(case: &Case, program: &Program, best: &Certified, ask: &Ask) -> SideRange {
+    let (lp, answer, held) = with_figure(program, best, ask);
     let usd_per_unit = answer.row_dual[held.0] * ask.share;
     let mut found = SideRange { side: ask.side, figure: ask.figure, usd_per_unit, one_sided: None, ends: None };
     if ask.bent {

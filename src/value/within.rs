@@ -63,7 +63,7 @@ pub struct Measures {
 }
 
 /// A plan that is best at something.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Choice {
     /// At what.
     pub aim: Aim,
@@ -74,7 +74,7 @@ pub struct Choice {
 }
 
 /// The cheapest plan and those within a share of its cost.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Within {
     /// Share, percent.
     pub pct: f64,

@@ -17,6 +17,8 @@ use crate::winter::{Case, Cells};
 pub const HIGHEST_USD_PER_TON: f64 = 20_000.0;
 /// How closely growth holds its curve in a table, as a share of the gain: break prices are then right to a cent or two.
 pub(super) const CURVE: f64 = 1e-5;
+/// The same where certainty is asked for: its cuts bend every block, and break prices are then right to a dime or two.
+const SURELY: f64 = 1e-4;
 /// Rounds of tangents before giving up; each one cuts the error at least in half.
 const ROUNDS: usize = 30;
 /// Tons below this are none.
@@ -159,7 +161,12 @@ pub struct Span {
 /// As [`table`].
 pub fn table_between(case: &Case, cells: &Cells<'_>, offer: usize, span: &Span) -> Result<Table, lp::Failure> {
     let mut program = Program::build(case, cells);
-    solve_growing(&mut program, cells)?;
+    if cells.iter().flatten().any(|cell| cell.demands.z > 0.0) {
+        // Cuts as close as a plan needs them would stand beside the looser ones of a table and blur its prices.
+        solve_growing(&mut program.clone(), cells)?;
+    } else {
+        solve_growing(&mut program, cells)?;
+    }
     let price = case.offers[offer].delivered_usd_per_ton().unwrap_or(0.0);
     let priced: Vec<Priced> = program
         .purchases(case, offer)
@@ -182,7 +189,7 @@ pub fn table_between(case: &Case, cells: &Cells<'_>, offer: usize, span: &Span) 
 
 /// Adds a tangent in every growing block that misses its curve; tells whether any was added.
 pub(super) fn bend(program: &mut Program, cells: &Cells<'_>, x: &[f64], curve: f64) -> bool {
-    let mut added = sure::add_cuts(program, cells, x, curve);
+    let mut added = sure::add_cuts(program, cells, x, curve.max(SURELY));
     let Program { lp, blocks, .. } = program;
     for (cell, block) in cells.iter().flatten().zip(blocks.iter_mut().flatten()) {
         let (Some(growth), Some(rows)) = (&cell.demands.growth, &mut block.growth) else { continue };
@@ -191,6 +198,7 @@ pub(super) fn bend(program: &mut Program, cells: &Cells<'_>, x: &[f64], curve: f
         let retained = growth.retained_neg_mcal(&kg_dm);
         let split = x[rows.split.0].clamp(0.01, 0.99);
         let known = cell.demands.z <= 0.0 && rows.tangents.iter().any(|(at, ..)| (at - split).abs() < 1e-9);
+        let curve = if cell.demands.z > 0.0 { curve.max(SURELY) } else { curve };
         if retained < growth.gain_neg_mcal * (1.0 - curve) && !known {
             let place = format!("{} {}", cell.block.group.name, cell.block.period.label);
             rows.add_tangent(lp, &growth, &block.amounts, &place, split);

@@ -2,8 +2,8 @@
 
 use super::Case;
 use super::assemble::{Cells, assemble};
-use super::plan::{Without, solve_growing};
-use super::program::Program;
+use super::plan::{Without, solve_growing, solve_growing_from};
+use super::program::{Program, units_offered};
 use crate::feed::Supply;
 use crate::lp::{self, Certified};
 
@@ -58,12 +58,12 @@ fn week_earlier(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certif
     let store = program.stores[f].as_ref()?;
     let offer = &case.offers[f];
     let mut early = program.clone();
-    for (col, period) in store.bought.iter().zip(&case.periods) {
+    for (col, units) in store.bought.iter().zip(units_offered(&case.periods, offer, store.unit_tons, 1)) {
         if let Some(col) = col {
-            early.lp.cols[col.0].upper = offer.tons_offered_earlier(period.from, period.to, 1) / store.unit_tons;
+            early.lp.cols[col.0].upper = units;
         }
     }
-    let found = solve_growing(&mut early, cells).ok()?;
+    let found = solve_growing_from(&mut early, cells, best).ok()?;
     Some(best.objective - found.objective)
 }
 

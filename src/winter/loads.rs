@@ -2,7 +2,7 @@
 
 use super::Case;
 use super::assemble::Cells;
-use super::plan::{add_tangents, solve_growing};
+use super::plan::{add_tangents_within, solve_growing};
 use super::program::Program;
 use crate::lp::{self, Certified, ColId, Ended};
 use std::time::Instant;
@@ -11,6 +11,9 @@ use std::time::Instant;
 pub const GAP: f64 = 0.003;
 /// Longest search, seconds.
 pub const LONGEST_S: f64 = 10.0;
+
+/// While loads are looked for, needs are held surely to this share; once they stand, as closely as always.
+const ROUGHLY: f64 = 1e-4;
 
 /// How whole loads were found.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,7 +92,7 @@ pub(super) fn in_whole(
         let out_of_time = answer.ended == Ended::OutOfTime;
         start = answer.x;
         // A growth curve that does not hold yet gets its tangent, and the loads are looked for again.
-        if add_tangents(program, cells, &start) && begun.elapsed().as_secs_f64() < LONGEST_S {
+        if add_tangents_within(program, cells, &start, ROUGHLY) && begun.elapsed().as_secs_f64() < LONGEST_S {
             continue;
         }
         let mut fixed = program.clone();

@@ -221,6 +221,7 @@ pub fn solve_growing_from(
 fn settled(program: &mut Program, cells: &Cells<'_>, mut found: Certified) -> Result<Certified, lp::Failure> {
     for _ in 0..ROUNDS {
         if !add_tangents(program, cells, &found.x) {
+            sure::let_go(program, cells, &found);
             return Ok(found);
         }
         found = lp::solve_from(&program.lp, &found)?;
@@ -231,6 +232,11 @@ fn settled(program: &mut Program, cells: &Cells<'_>, mut found: Certified) -> Re
 /// Adds a tangent in every block that does not hold its curve at a point, and a cut for every need that is not met there
 /// as surely as asked; tells whether any was added.
 pub fn add_tangents(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool {
+    add_tangents_within(program, cells, x, sure::HELD)
+}
+
+/// As [`add_tangents`], with needs held surely to a share of them only.
+pub(super) fn add_tangents_within(program: &mut Program, cells: &Cells<'_>, x: &[f64], share: f64) -> bool {
     let mut added = false;
     let Program { lp, blocks, .. } = program;
     for (cell, block) in cells.iter().flatten().zip(blocks.iter_mut().flatten()) {
@@ -238,8 +244,9 @@ pub fn add_tangents(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool
         let kg_dm = super::program::ration(&block.amounts, x);
         let growth = growth.low(cell.demands.z, &kg_dm);
         let retained = growth.retained_neg_mcal(&kg_dm);
-        // Tight enough for shadow prices: a billionth of the gain asked for.
-        if retained >= growth.gain_neg_mcal * (1.0 - 1e-9) {
+        // Tight enough for shadow prices: a billionth of the gain asked for; a bound that bends both ways takes longer.
+        let near = if cell.demands.z > 0.0 { share } else { 1e-9 };
+        if retained >= growth.gain_neg_mcal * (1.0 - near) {
             continue;
         }
         let place = format!("{} {}", cell.block.group.name, cell.block.period.label);
@@ -251,7 +258,7 @@ pub fn add_tangents(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool
         rows.add_tangent(lp, &growth, &block.amounts, &place, split);
         added = true;
     }
-    sure::add_cuts(program, cells, x, sure::HELD) || added
+    sure::add_cuts(program, cells, x, share) || added
 }
 
 /// Whether the curves hold at a split as closely as rows are held at all: with a share near 1 for maintenance the rows

@@ -5,7 +5,7 @@ use super::Case;
 use super::assemble::{Cell, Cells};
 use super::loads::{GAP, LONGEST_S, WholeLoads};
 use super::plan::{Plan, solve_growing, solve_growing_from};
-use super::program::Program;
+use super::program::{Program, units_offered};
 use super::read::{flows, ration_usd, stored_unit_costs};
 use crate::feed::{FedHow, FeedClass, Offer};
 use crate::lp::{self, Certified, ColId};
@@ -310,11 +310,10 @@ fn pay(case: &Case, program: &Program, rations: &[Vec<Vec<f64>>], in_loads: bool
     let mut loads: Vec<ColId> = Vec::new();
     for (offer, store) in case.offers.iter().zip(&program.stores) {
         if let Some(store) = store.as_ref().filter(|_| offer.whole_loads && in_loads) {
-            for (col, period) in store.bought.iter().zip(&case.periods) {
+            for (col, units) in store.bought.iter().zip(units_offered(&case.periods, offer, store.unit_tons, 0)) {
                 if let Some(col) = col {
                     // Loads are looked for anew: rounding may have saved one.
-                    program.lp.cols[col.0].lower = 0.0;
-                    program.lp.cols[col.0].upper = offer.tons_offered(period.from, period.to) / store.unit_tons;
+                    (program.lp.cols[col.0].lower, program.lp.cols[col.0].upper) = (0.0, units);
                     loads.push(*col);
                 }
             }

@@ -5,6 +5,7 @@
 use super::Case;
 use super::assemble::Cells;
 use crate::feed::Offer;
+use crate::herd::Period;
 use crate::lp::{ColId, Lp, RowId};
 
 /// Where the growth of one block stands in the programme.
@@ -267,6 +268,22 @@ impl StoreRows {
     }
 }
 
+/// What the seller has in each period, in units of `unit_tons`, if he had everything some weeks earlier. Where only whole
+/// loads are hauled, what comes in fills a load first, and the load is there in the period in which it is full.
+pub(super) fn units_offered(periods: &[Period], offer: &Offer, unit_tons: f64, weeks: u32) -> Vec<f64> {
+    let mut come = 0.0;
+    let one = |period: &Period| {
+        let units = offer.tons_offered_earlier(period.from, period.to, weeks) / unit_tons;
+        if !offer.whole_loads || units.is_infinite() {
+            return units;
+        }
+        let full_before = f64::floor(come + 1e-9);
+        come += units;
+        (come + 1e-9).floor() - full_before
+    };
+    periods.iter().map(one).collect()
+}
+
 /// Left at the end = (left before + bought) carried − drawn, each in tons at the end of the period.
 fn store(lp: &mut Lp, case: &Case, blocks: &[Vec<BlockRows>], index: usize, offer: &Offer) -> StoreRows {
     let load = offer.freight.filter(|_| offer.whole_loads).map(|freight| freight.tons_per_load);
@@ -277,15 +294,16 @@ fn store(lp: &mut Lp, case: &Case, blocks: &[Vec<BlockRows>], index: usize, offe
     // What stands there already stands somewhere.
     let room = offer.storage_tons.map_or(f64::INFINITY, |room| room.max(owned));
     let last = case.periods.len().saturating_sub(1);
+    let offered = units_offered(&case.periods, offer, unit_tons, 0);
     for (t, period) in case.periods.iter().enumerate() {
         let days = f64::from(period.days());
         let carried = offer.loss.carried(days);
-        let offered = offer.tons_offered(period.from, period.to);
         // Columns of nothing now are asked for by the questions about an earlier start.
         let ever = (0..=4).any(|weeks| offer.tons_offered_earlier(period.from, period.to, weeks) > 0.0);
-        let bought = offer.delivered_on(period.from).filter(|_| ever).map(|price| {
-            lp.col(format!("{} bought {}", offer.id, period.label), price * unit_tons, 0.0, offered / unit_tons)
-        });
+        let bought = offer
+            .delivered_on(period.from)
+            .filter(|_| ever)
+            .map(|price| lp.col(format!("{} bought {}", offer.id, period.label), price * unit_tons, 0.0, offered[t]));
         let worth = if t == last { -offer.end_value_usd_per_ton() } else { 0.0 };
         let left = lp.col(format!("{} left {}", offer.id, period.label), worth, 0.0, room);
         let drawn = blocks.iter().filter_map(|row| {

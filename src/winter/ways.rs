@@ -4,7 +4,7 @@
 use super::Case;
 use super::assemble::Cells;
 use super::plan::solve_growing;
-use super::program::Program;
+use super::program::{Program, units_offered};
 use crate::lp::ColId;
 
 /// What the stores lack.
@@ -95,10 +95,9 @@ fn weeks_earlier(case: &Case, cells: &Cells<'_>, bare: &Program, f: usize) -> Op
     offer.price_usd_per_ton?;
     (1..=MOST_WEEKS).find(|weeks| {
         let mut program = bare.clone();
-        for (col, period) in store.bought.iter().zip(&case.periods) {
+        for (col, units) in store.bought.iter().zip(units_offered(&case.periods, offer, store.unit_tons, *weeks)) {
             if let Some(col) = col {
-                let tons = offer.tons_offered_earlier(period.from, period.to, *weeks);
-                program.lp.cols[col.0].upper = tons / store.unit_tons;
+                program.lp.cols[col.0].upper = units;
             }
         }
         solve_growing(&mut program, cells).is_ok()

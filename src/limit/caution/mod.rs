@@ -1,6 +1,7 @@
 //! Things to know about a ration that are no rows of the programme: each fires with its figures and its source.
 
 mod animal;
+mod dates;
 mod minerals;
 
 use super::Block;
@@ -146,6 +147,12 @@ static SULFUR_A_DAY: Caution = Caution {
     cite: mineral::SULFUR_PER_DAY,
 };
 
+static NOT_AT_HAND: Caution = Caution {
+    id: "not-at-hand",
+    title: "fed when it is not to be had",
+    meaning: "A ration of your own holds a feed that the dates in the file leave out on most days of the period.",
+    cite: Cite::judgement("the dates are the file's own"),
+};
 static POOR_PROTEIN_INTAKE: Caution = Caution {
     id: "intake-on-poor-protein",
     title: "intake on little protein",
@@ -175,6 +182,7 @@ pub static CAUTIONS: &[&Caution] = &[
     &CONDITION_AT_CALVING,
     &GRAZING_WITHOUT_WALKING,
     &SULFUR_A_DAY,
+    &NOT_AT_HAND,
 ];
 
 /// Crude protein of the diet below which intake falls, % of DM (Arizona AZ9523).
@@ -249,6 +257,7 @@ pub fn findings(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Vec<Findi
     animal::bulls(&mix, &mut list);
     animal::calving(&mix, &mut list);
     animal::grazing(&mix, &mut list);
+    dates::dates(&mix, &mut list);
     list
 }
 

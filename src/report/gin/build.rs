@@ -12,6 +12,10 @@ use crate::gin::product::{Form, Kind, Product};
 use crate::gin::{Gin, Who, price, radius, reference, ticket, weeks};
 use indexmap::IndexMap;
 
+/// What screening by thumb counts for a head that is fed trash, lb a day. Judgement.
+const THUMB_LB: f64 = 10.0;
+/// And for how many days.
+const THUMB_DAYS: f64 = 120.0;
 /// Most points of a demand curve.
 const MOST_POINTS: usize = 400;
 
@@ -129,6 +133,7 @@ fn product(gin: &Gin, answer: &Answer) -> ProductReport {
         sheets: sheets(gin, answer),
         radius: half.zip(first).map(|worth| radius_rows(gin, product, worth, best.usd_per_ton)).unwrap_or_default(),
         delivered_half_usd_per_ton: half,
+        two_prices_usd_per_ton: product.two_prices_usd_per_ton,
         delivered_first_usd_per_ton: first,
     }
 }
@@ -143,8 +148,14 @@ fn neighbor(gin: &Gin, answer: &Answer, index: usize, buyer: &Buyer) -> Neighbor
             let from = counted.map_or(String::new(), |(density, within)| {
                 format!(" ({density} to the square mile within {within} miles)")
             });
+            let thumb = if answer.kind == Kind::Trash {
+                let tons = radius::screening_tons(*head, one.share, THUMB_LB, THUMB_DAYS);
+                format!(". By thumb, {THUMB_LB:.0} lb a day for {THUMB_DAYS:.0} days: {tons:.0} tons")
+            } else {
+                String::new()
+            };
             Some(format!(
-                "{:.0} % of {head:.0} head{from}, like {}",
+                "{:.0} % of {head:.0} head{from}, like {}{thumb}",
                 one.share * 100.0,
                 reference::words(*class, gin.reference_hay_usd_per_ton)
             ))

@@ -2,7 +2,9 @@
 
 pub mod build;
 pub mod csv;
+pub(super) mod market;
 pub mod model;
 pub mod sheet;
+mod supply;
 pub mod text;
 pub mod units;

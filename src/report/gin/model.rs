@@ -151,6 +151,10 @@ pub struct ProductReport {
     /// Delivered price at which herds still buy half of their most tons, all together, US dollars per ton.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub delivered_half_usd_per_ton: Option<f64>,
+    /// What a ton would be worth by one price of energy and one of protein, US dollars per ton delivered: overprices
+    /// roughage, which such prices charge nothing for the room it takes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub two_prices_usd_per_ton: Option<f64>,
     /// Delivered price at which the last of them buys his last ton, US dollars per ton.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub delivered_first_usd_per_ton: Option<f64>,

@@ -4,6 +4,7 @@ use super::feed::short_label;
 use super::usd;
 use crate::report::model::{Caution, GroupReport, Report};
 use crate::report::page::Page;
+use crate::report::sure::{chances, cover_words};
 use indexmap::IndexMap;
 
 pub(super) fn condition(page: &mut Page, report: &Report) {
@@ -24,7 +25,7 @@ pub(super) fn condition(page: &mut Page, report: &Report) {
             lines.push(text);
         }
     }
-    lines.extend(crate::report::sure::cover_words(report));
+    lines.extend(cover_words(report));
     if lines.is_empty() {
         return;
     }
@@ -86,7 +87,9 @@ fn cautions_shown(rule: &str) -> usize {
 }
 
 /// Where to look further.
-const MORE: &str = "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`.";
+/// Where more of it is.
+pub(in crate::report) const MORE: &str =
+    "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`.";
 /// What comes before any page of ours.
 pub(in crate::report) const LAW: &str = "The law where you are, the feed tag, the label of what was sprayed, your veterinarian and your \
                               nutritionist come before this page.";
@@ -119,8 +122,13 @@ pub(in crate::report) fn group_items(report: &Report, name: &str) -> Vec<String>
 
 /// What is to be watched with each feed, as far as the page tells it.
 pub(in crate::report) fn feed_items(report: &Report) -> Vec<String> {
+    items_of_feeds(&report.cautions)
+}
+
+/// The same of some cautions.
+pub(in crate::report) fn items_of_feeds(cautions: &[Caution]) -> Vec<String> {
     let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
-    for caution in report.cautions.iter().filter(|caution| caution.group.is_none()) {
+    for caution in cautions.iter().filter(|caution| caution.group.is_none()) {
         of_feeds.entry(&caution.rule).or_default().push(caution);
     }
     // What is said of several feeds in the same words is said once.
@@ -161,7 +169,7 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             ),
         );
     }
-    crate::report::sure::chances(page, report);
+    chances(page, report);
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
         page.words(

@@ -103,7 +103,7 @@ fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes,
     let (head, season) = (head?, season?);
     Some(Gin {
         name: head.name,
-        season_of: season.season_of,
+        season_of: season.name,
         behind_weeks: season.behind_weeks,
         harvest: harvest?,
         wet: head.wet,

@@ -233,16 +233,16 @@ fn find(case: &Case, kind: Kind, named: Option<&str>) -> Result<Option<usize>, V
 
 /// A winter in which the byproduct can be bought delivered, at a price yet to be set, while the gin has it.
 fn sold(case: &Case, index: Option<usize>, text: &str, product: &Product, library: Library<'_>) -> Option<Herd> {
-    let (mut case, index, added) = match index {
-        Some(index) => (case.clone(), index, false),
-        None => {
-            // Read with the same reader as the feeds of the file, so that loss, waste and limits are the usual ones.
-            let id = &product.feed.id;
-            let added = [format!("feeds.{id}={{price_usd_per_ton: 0}}")];
-            let case = crate::scenario::read(&set::joined(text, &added), library).ok()?.value;
-            let index = case.offers.iter().position(|offer| &offer.id == id)?;
-            (case, index, true)
-        }
+    let added = index.is_none();
+    let (mut case, index) = if let Some(index) = index {
+        (case.clone(), index)
+    } else {
+        // Read with the same reader as the feeds of the file, so that loss, waste and limits are the usual ones.
+        let id = &product.feed.id;
+        let with = [format!("feeds.{id}={{price_usd_per_ton: 0}}")];
+        let case = crate::scenario::read(&set::joined(text, &with), library).ok()?.value;
+        let index = case.offers.iter().position(|offer| &offer.id == id)?;
+        (case, index)
     };
     let offer = &mut case.offers[index];
     // Tests of the buyer stand; tests of the gin come before the table.

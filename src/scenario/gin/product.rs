@@ -4,8 +4,8 @@ use super::measure::{ASH_POINTS, ASKED, CEILING, COST, KEEPING, LOADING, OUTLET,
 use crate::feed::offer::StorageLoss;
 use crate::feed::{Feed, Figure, Nutrient};
 use crate::gin::process::Choice;
-use crate::gin::product::{Form, Kind, Rate, Room, TRAILER_FT3};
-use crate::gin::{Harvest, Outlet, Product};
+use crate::gin::product::{Form, Kind, NOWHERE, Rate, Room, TRAILER_FT3};
+use crate::gin::{Harvest, Outlet, Product, reference, two_prices};
 use crate::scenario::Library;
 use crate::scenario::code::Code;
 use crate::scenario::composition;
@@ -108,6 +108,7 @@ pub(super) fn read(
     if let Some(values) = test {
         composition::lay_over(&mut feed, values.figures);
     }
+    let two_prices_usd_per_ton = by_two_prices(&feed, facts.library);
     let lb_per_ft3 = bulk.unwrap_or(form.density().usual);
     feed.bulk_lb_per_ft3 = Some(Figure::new(lb_per_ft3, if bulk.is_some() { Origin::Given } else { Origin::Memory }));
     Some(Product {
@@ -127,8 +128,17 @@ pub(super) fn read(
         ceiling_usd_per_ton: ceiling,
         from,
         to,
+        two_prices_usd_per_ton,
         outlets: outlets?,
     })
+}
+
+/// Worth of a ton by the prices of corn and distillers grain in the reference herd.
+fn by_two_prices(feed: &Feed, library: Library<'_>) -> Option<f64> {
+    let market = |row: &str, usd: f64| two_prices::market(library.feeds.get(row)?, usd);
+    let energy = market("corn", reference::CORN_USD_PER_TON)?;
+    let protein = market("distillers_grains", reference::DISTILLERS_USD_PER_TON)?;
+    two_prices::of_feed(&energy, &protein, feed)
 }
 
 fn room(fields: &mut Fields<'_>, notes: &mut Notes) -> Room {
@@ -199,7 +209,7 @@ fn outlets(
                         .because("neighbors take a small part of a gin's seed; the rest is counted at nothing")
                         .help("add `uses: {crush: 190}` under `seed`, US dollars per ton net at the gin"),
                 );
-                list.push(Outlet { name: "left over".to_owned(), usd_per_ton: 0.0, tons_per_week: None, given: false });
+                list.push(Outlet { name: NOWHERE.to_owned(), usd_per_ton: 0.0, tons_per_week: None, given: false });
             }
         }
     }

@@ -38,7 +38,7 @@ pub(super) struct Season {
     pub(super) year: i16,
     pub(super) bales: f64,
     pub(super) ginned: SupplyCurve,
-    pub(super) season_of: Option<String>,
+    pub(super) name: Option<String>,
     pub(super) behind_weeks: f64,
 }
 
@@ -131,7 +131,7 @@ fn weeks_of(
             year: from.year(),
             bales: sum,
             ginned: of_weekly(from, &list),
-            season_of: None,
+            name: None,
             behind_weeks: 0.0,
         });
     }
@@ -163,7 +163,7 @@ fn weeks_of(
     let bales = bales?;
     let output = GinOutput { bales, lb_per_bale: LB_PER_TON, waiting_weeks: behind_weeks, share: 1.0 };
     let ginned = season.supply(&output, Date::new(year, 10, 15).ok()?);
-    Some(Season { year, bales, ginned, season_of: Some(season.name.clone()), behind_weeks })
+    Some(Season { year, bales, ginned, name: Some(season.name.clone()), behind_weeks })
 }
 
 fn harvest(fields: &mut Fields<'_>, assumed: &mut Vec<String>, notes: &mut Notes) -> Option<Harvest> {

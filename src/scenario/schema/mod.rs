@@ -212,8 +212,15 @@ mod tests {
             rules: &rules,
         };
         let mut notes = Notes::default();
-        let everything = include_str!("../../../tests/herd_files/everything_us.yaml");
-        assert!(build::whole(&spans::tree(everything).0.unwrap(), library, &mut notes).is_some());
+        // Together they open every map a herd file may hold.
+        let files = [
+            include_str!("../../../tests/herd_files/everything_us.yaml"),
+            include_str!("../../../examples/two-gins/herd.yaml"),
+            "feeds: {prairie_hay: {price_usd_per_bale: 50, bale: {diameter_ft: 5, width_ft: 5}}}",
+        ];
+        for file in files {
+            build::whole(&spans::tree(file).0.unwrap(), library, &mut notes);
+        }
         // Keys that are not asked for one by one: nutrients, and those that lead to other maps.
         let aside = Nutrient::ALL.map(Nutrient::key);
         let asked: BTreeSet<String> = notes.known.iter().map(|key| (*key).to_owned()).collect();
@@ -296,6 +303,7 @@ ticket: {sprayed: [{what: ethephon}], aflatoxin: {ppb: 5}}
                                 "weight_lb",
                                 "dry",
                                 "milking",
+                                "a",
                             ];
                             let key = inner.keys[0].0.as_str();
                             assert!(

@@ -253,7 +253,7 @@ mod tests {
     fn ticks_are_round_and_reach_the_end() {
         assert_eq!(ticks(0.0, 42.0), (vec![0.0, 10.0, 20.0, 30.0, 40.0, 50.0], 0));
         assert_eq!(ticks(0.0, 0.9).1, 1);
-        assert!((ticks(4.6, 5.6).0[0] - 4.6).abs() < 1e-9);
+        assert!((ticks(4.7, 5.6).0[0] - 4.6).abs() < 1e-9);
     }
 
     #[test]

@@ -1,16 +1,18 @@
-//! What neighbors can pay, how far it hauls, and what else can be done with trash.
+//! What neighbors can pay, who buys when, and the curve of price and tons.
 
-use super::BAR;
+use super::model::{DemandPoint, NeighborReport, ProductReport};
+use super::units::Units;
 use crate::limit::figure_text;
-use crate::report::gin::model::{DemandPoint, GinReport, NeighborReport, ProductReport};
-use crate::report::gin::units::Units;
 use crate::report::page::{Block, Page, Table};
-use crate::report::text::usd;
+use crate::report::text::{short_name, usd};
 
+/// Widest bar of the picture.
+const BAR: usize = 30;
 /// Most rows of the demand curve on the page; JSON has every point.
 const MOST_PRICES: usize = 12;
 
-pub(super) fn neighbors(page: &mut Page, product: &ProductReport, units: Units) {
+/// What neighbors can pay, and what each buys by month.
+pub(super) fn neighbors(page: &mut Page, product: &ProductReport, first: bool, units: Units) {
     if product.neighbors.is_empty() && product.not_asked.is_empty() {
         return;
     }
@@ -26,7 +28,8 @@ pub(super) fn neighbors(page: &mut Page, product: &ProductReport, units: Units) 
         page.table(format!("{title}, $ a {} at the gin", units.ton()), 1, &header, &rows);
         buys_when(page, product, units);
     }
-    for one in &product.neighbors {
+    // What a line of screening stands for is told once.
+    for one in product.neighbors.iter().filter(|_| first) {
         if let Some(words) = &one.stands_for {
             page.words("  ", format!("{}: {words} (screening).", one.name));
         }
@@ -61,15 +64,8 @@ fn month_names(product: &ProductReport) -> Vec<String> {
         .collect()
 }
 
-/// `2026-11` as `Nov`.
-fn short_month(month: &str) -> String {
-    const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let number: Option<usize> = month.rsplit('-').next().and_then(|text| text.parse().ok());
-    number.and_then(|number| NAMES.get(number.wrapping_sub(1))).map_or(month.to_owned(), |name| (*name).to_owned())
-}
-
 /// A name that fits a column.
-fn short_name(name: &str) -> String {
+fn fitted(name: &str) -> String {
     const MOST: usize = 22;
     if name.chars().count() <= MOST {
         return name.to_owned();
@@ -85,7 +81,7 @@ fn neighbor_row(one: &NeighborReport, units: Units) -> Vec<String> {
         (price(one.worth_at_gin_usd_per_ton), price(one.half_at_gin_usd_per_ton))
     };
     vec![
-        short_name(&one.name),
+        fitted(&one.name),
         units.miles(one.miles),
         figure_text(one.head, 0),
         units.per_ton(one.freight_usd_per_ton),
@@ -102,16 +98,12 @@ fn buys_when(page: &mut Page, product: &ProductReport, units: Units) {
     let months = month_names(product);
     let mut header: Vec<String> =
         [format!("at {}", units.per_ton(ask)), "tons".to_owned(), "loads".to_owned(), "$".to_owned()].to_vec();
-    header.extend(months.iter().map(|month| short_month(month)));
+    header.extend(months.iter().map(|month| short_name(month)));
     let rows: Vec<Vec<String>> = buyers
         .into_iter()
         .map(|one| {
-            let mut row = vec![
-                short_name(&one.name),
-                units.tons(one.tons, 0),
-                figure_text(one.loads, 1),
-                figure_text(one.usd, 0),
-            ];
+            let mut row =
+                vec![fitted(&one.name), units.tons(one.tons, 0), figure_text(one.loads, 1), figure_text(one.usd, 0)];
             for month in &months {
                 let tons = one.months.iter().find(|each| &each.month == month).map_or(0.0, |each| each.tons);
                 row.push(units.tons_or_blank(tons));
@@ -151,6 +143,7 @@ pub(in crate::report) fn shown(points: &[DemandPoint]) -> Vec<&DemandPoint> {
     list
 }
 
+/// Price and tons.
 pub(super) fn curve(page: &mut Page, product: &ProductReport, units: Units) {
     if product.neighbors.is_empty() {
         return;
@@ -192,119 +185,5 @@ pub(super) fn curve(page: &mut Page, product: &ProductReport, units: Units) {
     page.words(
         "  ",
         "Wanted is over the winters of the herds, up to each price; sold is what the weeks can give. A price below zero is paid to the buyer.",
-    );
-}
-
-pub(super) fn sheets(page: &mut Page, report: &GinReport, units: Units) {
-    let mut rows = Vec::new();
-    for product in &report.products {
-        for sheet in &product.sheets {
-            rows.push(vec![
-                product.product.to_owned(),
-                if sheet.not_in_both.is_empty() {
-                    sheet.prices.clone()
-                } else {
-                    format!("{} (other neighbors: {})", sheet.prices, sheet.not_in_both.join(", "))
-                },
-                sheet.ask_usd_per_ton.map_or("none".to_owned(), |ask| units.per_ton(ask)),
-                units.tons(sheet.sold_tons, 0),
-                usd(sheet.net_usd),
-            ]);
-        }
-    }
-    if rows.is_empty() {
-        return;
-    }
-    let header = ["", "prices of other feeds", "ask", "tons sold", "season nets"].map(str::to_owned);
-    page.section("prices", "If prices change", "");
-    page.table("What to ask if prices change", 2, &header, &rows);
-}
-
-pub(super) fn radius(page: &mut Page, report: &GinReport, units: Units) {
-    let mut rows = Vec::new();
-    let mut worth = Vec::new();
-    for product in &report.products {
-        for row in &product.radius {
-            rows.push(vec![
-                format!("{} {}", product.product, if row.form == "seed" { "" } else { row.form }).trim().to_owned(),
-                units.tons(row.tons_per_load, 1),
-                units.per_ton_mile(row.usd_per_ton_mile),
-                units.per_ton(row.handling_usd_per_ton),
-                units.miles(row.miles_at_ask_half),
-                units.miles(row.miles_at_ask_last),
-                units.miles(row.miles_at_fallback),
-            ]);
-        }
-        if let (Some(half), Some(first)) = (product.delivered_half_usd_per_ton, product.delivered_first_usd_per_ton) {
-            let some = if product.neighbors.iter().any(|one| one.buys_at_any_price) { "at least " } else { "" };
-            worth.push(format!(
-                "{} is worth {} delivered for half of what the herds would take, {some}{} for the last ton",
-                product.product,
-                units.per_ton(half),
-                units.per_ton(first)
-            ));
-        }
-    }
-    if rows.is_empty() {
-        return;
-    }
-    let header = [
-        "",
-        "tons a load",
-        if units.metric { "$/t-km" } else { "$/ton-mile" },
-        "handling",
-        "at the ask, half",
-        "last ton",
-        "at the fallback, half",
-    ]
-    .map(str::to_owned);
-    page.section("radius", "How far it hauls", format!(", {}", units.mile()));
-    page.table(format!("How far it hauls, {}", units.mile()), 1, &header, &rows);
-    page.words(
-        "  ",
-        format!(
-                "By the least-cost winters of the herds, {}. At the fallback the sale nets no more than the next-best outlet. What the buyer loses and wastes is in the worth. Other gins are not counted: a neighbor who can buy nearer or cheaper will.",
-                worth.join("; ")
-        ),
-    );
-}
-
-pub(super) fn handling(page: &mut Page, report: &GinReport, units: Units) {
-    if report.processing.is_empty() {
-        return;
-    }
-    let header =
-        ["trash", "cost", "tons a load", "room, tons", "ask", "tons sold", "season nets", "more"].map(str::to_owned);
-    let rows: Vec<Vec<String>> = report
-        .processing
-        .iter()
-        .map(|one| {
-            vec![
-                one.way.to_owned(),
-                units.per_ton(one.usd_per_ton),
-                units.tons(one.tons_per_load, 1),
-                one.room_tons.map_or("any".to_owned(), |tons| units.tons(tons, 0)),
-                units.per_ton(one.ask_usd_per_ton),
-                units.tons(one.sold_tons, 0),
-                usd(one.net_usd),
-                usd(one.more_usd),
-            ]
-        })
-        .collect();
-    let point = report.usd_per_tdn_point.map_or(String::new(), |usd| {
-        format!(
-            " A point of TDN is worth {} a {} to the largest buyer; trash gains about one for each point of ash above 11 it loses (judgement).",
-            units.per_ton(usd),
-            units.ton()
-        )
-    });
-    page.section("handling", "Handling", "");
-    page.table("What handling trash otherwise brings", 1, &header, &rows);
-    page.words(
-        "  ",
-        format!(
-                "Cost is paid on what is sold, by judgement or from memory unless you give it under `processing`; grinding is counted with \
-                 the waste of a bunk.{point} Grinding or mixing may change what the law asks of you."
-        ),
     );
 }

@@ -1,21 +1,15 @@
 //! The page of a gin: what to ask, of whom, when the pile is full, how far it hauls, and what to tell.
 
-mod neighbors;
-mod supply;
-
+use super::market::{curve, neighbors};
 use super::model::{GinReport, Outcome, ProductReport};
 use super::sheet;
+use super::supply::supply;
 use super::units::Units;
+use crate::gin::product::NOWHERE;
 use crate::limit::figure_text;
 use crate::report::page::Page;
 use crate::report::text::usd;
-pub(in crate::report) use neighbors::shown;
-use neighbors::{curve, handling, neighbors, radius, sheets};
 use std::fmt::Write as _;
-use supply::supply;
-
-/// Widest bar of a picture of letters.
-const BAR: usize = 30;
 
 /// The page.
 #[must_use]
@@ -44,8 +38,8 @@ pub fn sections(report: &GinReport, units: Units) -> Page {
     bale(&mut page, report, units);
     yard(&mut page, report, units);
     supply(&mut page, report, units);
-    for product in &report.products {
-        neighbors(&mut page, product, units);
+    for (index, product) in report.products.iter().enumerate() {
+        neighbors(&mut page, product, index == 0, units);
     }
     for product in &report.products {
         curve(&mut page, product, units);
@@ -143,13 +137,12 @@ fn where_it_goes(product: &ProductReport, at: &Outcome, units: Units) -> String 
         .iter()
         .filter(|one| one.tons >= 0.5)
         .map(|one| {
+            let tons = units.tons(one.tons, 0);
+            if one.outlet == NOWHERE {
+                return format!("{tons} tons left over, for which no price is given");
+            }
             let own = if one.given { "" } else { ", not given" };
-            format!(
-                "{} tons to {} at {}{own}",
-                units.tons(one.tons, 0),
-                one.outlet.replace('_', " "),
-                units.per_ton(one.usd_per_ton)
-            )
+            format!("{tons} tons to {} at {}{own}", one.outlet.replace('_', " "), units.per_ton(one.usd_per_ton))
         })
         .collect();
     if !away.is_empty() {
@@ -252,6 +245,126 @@ fn yard(page: &mut Page, report: &GinReport, units: Units) {
     }
     page.section("yard", "On the yard", "");
     page.words("  ", text);
+}
+
+fn sheets(page: &mut Page, report: &GinReport, units: Units) {
+    let mut rows = Vec::new();
+    for product in &report.products {
+        for sheet in &product.sheets {
+            rows.push(vec![
+                product.product.to_owned(),
+                if sheet.not_in_both.is_empty() {
+                    sheet.prices.clone()
+                } else {
+                    format!("{} (other neighbors: {})", sheet.prices, sheet.not_in_both.join(", "))
+                },
+                sheet.ask_usd_per_ton.map_or("none".to_owned(), |ask| units.per_ton(ask)),
+                units.tons(sheet.sold_tons, 0),
+                usd(sheet.net_usd),
+            ]);
+        }
+    }
+    if rows.is_empty() {
+        return;
+    }
+    let header = ["", "prices of other feeds", "ask", "tons sold", "season nets"].map(str::to_owned);
+    page.section("prices", "If prices change", "");
+    page.table("What to ask if prices change", 2, &header, &rows);
+}
+
+fn radius(page: &mut Page, report: &GinReport, units: Units) {
+    let mut rows = Vec::new();
+    let mut worth = Vec::new();
+    for product in &report.products {
+        for row in &product.radius {
+            rows.push(vec![
+                format!("{} {}", product.product, if row.form == "seed" { "" } else { row.form }).trim().to_owned(),
+                units.tons(row.tons_per_load, 1),
+                units.per_ton_mile(row.usd_per_ton_mile),
+                units.per_ton(row.handling_usd_per_ton),
+                units.miles(row.miles_at_ask_half),
+                units.miles(row.miles_at_ask_last),
+                units.miles(row.miles_at_fallback),
+            ]);
+        }
+        if let (Some(half), Some(first)) = (product.delivered_half_usd_per_ton, product.delivered_first_usd_per_ton) {
+            let some = if product.neighbors.iter().any(|one| one.buys_at_any_price) { "at least " } else { "" };
+            let two = product.two_prices_usd_per_ton.filter(|_| product.product == "trash").map_or(String::new(), |usd| {
+                format!(
+                    " (not the {} that the prices of energy and protein in corn and distillers grain would make it: they charge a roughage nothing for the room it takes)",
+                    units.per_ton(usd)
+                )
+            });
+            worth.push(format!(
+                "{} is worth {} delivered for half of what the herds would take, {some}{} for the last ton{two}",
+                product.product,
+                units.per_ton(half),
+                units.per_ton(first)
+            ));
+        }
+    }
+    if rows.is_empty() {
+        return;
+    }
+    let header = [
+        "",
+        "tons a load",
+        if units.metric { "$/t-km" } else { "$/ton-mile" },
+        "handling",
+        "at the ask, half",
+        "last ton",
+        "at the fallback, half",
+    ]
+    .map(str::to_owned);
+    page.section("radius", "How far it hauls", format!(", {}", units.mile()));
+    page.table(format!("How far it hauls, {}", units.mile()), 1, &header, &rows);
+    page.words(
+        "  ",
+        format!(
+                "By the least-cost winters of the herds, {}. At the fallback the sale nets no more than the next-best outlet. What the buyer loses and wastes is in the worth. Other gins are not counted: a neighbor who can buy nearer or cheaper will.",
+                worth.join("; ")
+        ),
+    );
+}
+
+fn handling(page: &mut Page, report: &GinReport, units: Units) {
+    if report.processing.is_empty() {
+        return;
+    }
+    let header =
+        ["trash", "cost", "tons a load", "room, tons", "ask", "tons sold", "season nets", "more"].map(str::to_owned);
+    let rows: Vec<Vec<String>> = report
+        .processing
+        .iter()
+        .map(|one| {
+            vec![
+                one.way.to_owned(),
+                units.per_ton(one.usd_per_ton),
+                units.tons(one.tons_per_load, 1),
+                one.room_tons.map_or("any".to_owned(), |tons| units.tons(tons, 0)),
+                units.per_ton(one.ask_usd_per_ton),
+                units.tons(one.sold_tons, 0),
+                usd(one.net_usd),
+                usd(one.more_usd),
+            ]
+        })
+        .collect();
+    let point = report.usd_per_tdn_point.map_or(String::new(), |usd| {
+        format!(
+            " A point of TDN is worth {} a {} to the largest buyer; trash gains about one for each point of ash above 11 it loses (judgement).",
+            units.per_ton(usd),
+            units.ton()
+        )
+    });
+    page.section("handling", "Handling", "");
+    page.table("What handling trash otherwise brings", 1, &header, &rows);
+    page.words(
+        "  ",
+        format!(
+                "Cost is paid on what is sold, by judgement or from memory unless you give it under `processing`; grinding is counted with \
+                 the waste of a bunk.{point} Grinding or mixing may change what the law asks of you."
+        ),
+    );
 }
 
 fn telling(page: &mut Page, report: &GinReport) {

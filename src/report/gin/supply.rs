@@ -1,10 +1,12 @@
-//! What comes by week and where it goes.
+//! Supply by week as a table with a picture: what comes, what neighbors want, and where it goes.
 
-use super::BAR;
+use super::model::{GinReport, WeekReport};
+use super::units::Units;
 use crate::limit::figure_text;
-use crate::report::gin::model::{GinReport, WeekReport};
-use crate::report::gin::units::Units;
 use crate::report::page::{Block, Page, Table};
+
+/// Widest bar of the picture.
+const BAR: usize = 30;
 
 /// `####....|`: what comes, and where the neighbors' wants lie on the same scale.
 fn bar(week: &WeekReport, most: f64) -> String {
@@ -28,6 +30,7 @@ fn bar(week: &WeekReport, most: f64) -> String {
     format!("{text:<width$}", width = BAR + 1)
 }
 
+/// The table.
 pub(super) fn supply(page: &mut Page, report: &GinReport, units: Units) {
     let trash = report.products.iter().find(|one| one.product == "trash");
     let seed = report.products.iter().find(|one| one.product == "seed");
