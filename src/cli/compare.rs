@@ -5,7 +5,7 @@ use super::plan::to_json;
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, MessageFormat, OUR_FAULT, Out};
 use crate::report::compare::{Comparison, CsvShape, column};
 use crate::report::compare_page::{ListLine, SIDE_BY_SIDE, list_page, page};
-use crate::report::driver;
+use crate::report::{driver, html};
 use crate::scenario::{self, NamedPrices};
 use crate::value::answer::{Answer, NoAnswer, answer, head_days};
 use crate::value::driver as value;
@@ -39,6 +39,9 @@ pub struct CompareArgs {
     /// How to print the answer; CSV of a price sheet is written line by line as it is found
     #[arg(long, value_enum, default_value_t = Format::Table)]
     format: Format,
+    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
+    #[arg(long, value_name = "FILE", conflicts_with = "format")]
+    html: Option<PathBuf>,
     /// How to print errors and warnings
     #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
     message_format: MessageFormat,
@@ -256,7 +259,14 @@ fn sweep(base: &Case, lists: Vec<NamedPrices>, args: &CompareArgs, out: &mut Out
         Format::Json => {
             writeln!(out.answer, "{}", to_json(&Comparison { cases: columns, differences: Vec::new() })?)?;
         }
-        Format::Table => write!(out.answer, "{}", list_page(&lines))?,
+        Format::Table => {
+            let page = list_page(&lines);
+            if let Some(path) = &args.html {
+                let names = lines.iter().map(|line| line.name.as_str());
+                return super::output::page(path, &html::simple(&page, names, "overwinter compare"), told.code(), out);
+            }
+            write!(out.answer, "{}", page.text())?;
+        }
     }
     Ok(told.code())
 }
@@ -307,6 +317,9 @@ fn side_by_side(cases: &[Named], args: &CompareArgs, out: &mut Out<'_>) -> std::
         }
     }
     let comparison = Comparison { cases: columns, differences };
+    if let Some(path) = &args.html {
+        return super::output::page(path, &html::compare(&comparison), told.code(), out);
+    }
     if args.format == Format::Json {
         writeln!(out.answer, "{}", to_json(&comparison)?)?;
     } else {

@@ -8,6 +8,7 @@ use crate::diagnostic::Diagnostic;
 use crate::gin::answer::answer;
 use crate::gin::product::Kind;
 use crate::report::gin::{build, csv, sheet, text, units::Units};
+use crate::report::html;
 use crate::scenario;
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -26,6 +27,9 @@ pub struct GinArgs {
     /// How to print the answer; CSV has the weeks
     #[arg(long, value_enum, default_value_t = Format::Table)]
     format: Format,
+    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["format", "ticket", "buyer_sheet"])]
+    html: Option<PathBuf>,
     /// How to print errors and warnings
     #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
     message_format: MessageFormat,
@@ -102,12 +106,16 @@ pub(super) fn run(args: &GinArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         kinds.iter().map(|kind| answer(&gin, *kind)).collect()
     };
     let report = build::report(&gin, &answers);
+    let units = Units { metric: args.metric };
+    if let Some(path) = &args.html {
+        return super::output::page(path, &html::gin(&report, units), DONE, out);
+    }
     match args.format {
         Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
         Format::Csv => write!(out.answer, "{}", csv::weeks(&report))?,
         Format::Table if args.ticket => write!(out.answer, "{}", sheet::slips(&report))?,
         Format::Table if args.buyer_sheet => write!(out.answer, "{}", sheet::buyer_sheets(&report))?,
-        Format::Table => write!(out.answer, "{}", text::page(&report, Units { metric: args.metric }))?,
+        Format::Table => write!(out.answer, "{}", text::page(&report, units))?,
     }
     Ok(DONE)
 }

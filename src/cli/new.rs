@@ -27,12 +27,15 @@ enum Kind {
     #[command(
         after_help = "Examples:\n  overwinter new herd my-herd.yaml\n  overwinter new herd my-herd.yaml --region southeast --year 2026"
     )]
-    Herd(HerdStarter),
+    Herd(Starter),
+    /// A gin file: commented, ready to answer, everything in it invented
+    #[command(after_help = "Example:\n  overwinter new gin my-gin.yaml --region high_plains")]
+    Gin(Starter),
 }
 
-/// A herd file to begin with.
+/// A file to begin with.
 #[derive(Debug, Args)]
-struct HerdStarter {
+struct Starter {
     /// Where to write it; `-` is standard output
     file: PathBuf,
     /// Region, for the weather and the usual feeds
@@ -47,9 +50,13 @@ struct HerdStarter {
 }
 
 pub(super) fn run(args: &NewArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
-    let Kind::Herd(wish) = &args.kind;
+    type Text = fn(&str, i16, &str) -> Option<String>;
+    let (wish, text): (&Starter, Text) = match &args.kind {
+        Kind::Herd(wish) => (wish, starter::herd),
+        Kind::Gin(wish) => (wish, starter::gin),
+    };
     let year = wish.year.unwrap_or_else(this_winter);
-    match starter::herd(&wish.region, year, &wish.file.display().to_string()) {
+    match text(&wish.region, year, &wish.file.display().to_string()) {
         Some(text) => new_file(&wish.file, &text, wish.force, out),
         // The parser knows the regions.
         None => Ok(BAD_INPUT),

@@ -37,6 +37,9 @@ pub struct PlanArgs {
     /// Say what a lab test of each untested feed saves at the asked certainty, in place of the plan
     #[arg(long, conflicts_with_all = ["why", "ranges", "html"])]
     tests: bool,
+    /// With `--html`: sliders for the price of each bought feed, which step through answers found beforehand
+    #[arg(long, requires = "html", conflicts_with = "sheet")]
+    live: bool,
     /// Print the feeding sheet: what to put out, for each group and time
     #[arg(long)]
     sheet: bool,
@@ -87,7 +90,8 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     match made {
         Ok(report) => {
             if let Some(path) = &args.herd.html {
-                let text = if args.sheet { html::card(&report) } else { html::plan(&report) };
+                let feeds = if args.live { super::worth::live(&file.case) } else { Vec::new() };
+                let text = if args.sheet { html::card(&report) } else { html::plan(&report, &feeds) };
                 return super::output::page(path, &text, DONE, out);
             }
             match args.herd.format {

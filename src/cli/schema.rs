@@ -5,7 +5,7 @@ use super::plan::to_json;
 use super::{Cli, DONE, Out};
 use crate::feed::ginning::Ginning;
 use crate::report;
-use crate::scenario::schema::{Known, herd};
+use crate::scenario::schema::{Known, gin, herd};
 use clap::{Args, CommandFactory as _, ValueEnum};
 use clap_complete::Shell;
 
@@ -22,6 +22,8 @@ pub struct SchemaArgs {
 enum SchemaKind {
     /// The herd file
     Herd,
+    /// The gin file
+    Gin,
 }
 
 /// Arguments of `completions`.
@@ -39,7 +41,6 @@ pub(super) fn run(args: &SchemaArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         Ok(shipped) => shipped,
         Err(code) => return Ok(code),
     };
-    let SchemaKind::Herd = args.kind;
     // The table ships with the program and a test holds that it reads.
     let seasons = Ginning::shipped().map(|table| table.regions).unwrap_or_default();
     let weather: Vec<&str> = shipped.weather.regions.keys().map(String::as_str).collect();
@@ -56,8 +57,17 @@ pub(super) fn run(args: &SchemaArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         feeders: &feeders,
         rules: &rules,
     };
-    let words = "What cattle there are, what feeds can be had, and which winter is meant; read by `overwinter`.";
-    let schema = report::schema::of(&herd(&known), "Herd file", words);
+    let schema = match args.kind {
+        SchemaKind::Herd => {
+            let words =
+                "What cattle there are, what feeds can be had, and which winter is meant; read by `overwinter`.";
+            report::schema::of(&herd(&known), "Herd file", words)
+        }
+        SchemaKind::Gin => {
+            let words = "What a gin turns out, when, and who lives round it; read by `overwinter gin`.";
+            report::schema::of(&gin(&known), "Gin file", words)
+        }
+    };
     writeln!(out.answer, "{}", to_json(&schema)?)?;
     Ok(DONE)
 }

@@ -89,3 +89,22 @@ pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     }
     Ok(DONE)
 }
+
+/// The feeds of a case whose price can be moved, each with its answers; those without a table are left out.
+pub(super) fn live(case: &winter::Case) -> Vec<worth::LiveFeed> {
+    let bought = |offer: &crate::feed::Offer| {
+        offer.price_usd_per_ton.is_some()
+            && !offer.feed.class.is_mineral()
+            && !offer.feed.class.is_grazed()
+            && offer.grazing.is_none()
+    };
+    let one = |index: usize| {
+        let mut case = case.clone();
+        let price = case.offers[index].delivered_usd_per_ton();
+        value::make_buyable(&mut case.offers[index]);
+        let cells = winter::assemble(&case).ok()?;
+        let table = value::table(&case, &cells, index).ok()?;
+        worth::live(&case, &table, price)
+    };
+    (0..case.offers.len()).filter(|index| bought(&case.offers[*index])).filter_map(one).collect()
+}

@@ -121,13 +121,15 @@ pub struct Feeding {
     pub every_days: f64,
     /// Labor and machine of one feeding, US dollars. `None`: not given, so not counted.
     pub usd_per_feeding: Option<f64>,
+    /// What one bale of it weighs, lb as fed. `None`: not given, so no bales are counted.
+    pub bale_lb: Option<f64>,
     /// What one bucket of it holds, lb as fed. `None`: not given, so no buckets are counted.
     pub bucket_lb: Option<f64>,
 }
 
 impl Default for Feeding {
     fn default() -> Self {
-        Self { every_days: 1.0, usd_per_feeding: None, bucket_lb: None }
+        Self { every_days: 1.0, usd_per_feeding: None, bale_lb: None, bucket_lb: None }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Cases side by side as a page: cost, prices, rations, what binds, what carries the difference, what nutrients cost.
 
 use super::compare::{CaseColumn, Comparison, NutrientTable};
-use super::grid::{grid, paragraph};
+use super::page::{Block, Page, Table};
 use super::side::{Line, binding, rations, side, tons, unique, watch};
 use super::text::usd;
 use crate::limit::figure_text;
@@ -10,47 +10,54 @@ use std::fmt::Write as _;
 /// The page.
 #[must_use]
 pub fn page(comparison: &Comparison) -> String {
+    sections(comparison).text()
+}
+
+/// The page as data.
+#[must_use]
+pub fn sections(comparison: &Comparison) -> Page {
     let cases = &comparison.cases;
     let names: Vec<String> = cases.iter().map(|case| case.name.clone()).collect();
-    let mut out = String::new();
-    let _ = writeln!(out, "{} cases side by side, each at its least cost", cases.len());
-    out.push_str(&paragraph("", &in_short(comparison)));
-    out.push_str(&side("COST", &names, &costs(cases)));
+    let mut page = Page::new(format!("{} cases side by side", cases.len()), ", each at its least cost");
+    page.words("", in_short(comparison));
+    side(&mut page, ("cost", "Cost", ""), &names, &costs(cases));
     for case in cases {
         if let Some(why) = &case.why {
-            out.push_str(&paragraph(" ", &format!("{}: no ration can meet it. {why}.", case.name)));
+            page.words(" ", format!("{}: no ration can meet it. {why}.", case.name));
         }
     }
-    out.push_str(&side("PRICES THAT DIFFER, $ per short ton delivered", &names, &prices(cases)));
+    side(&mut page, ("prices", "Prices that differ", ", $ per short ton delivered"), &names, &prices(cases));
     let of: Vec<_> = cases.iter().map(|case| case.rations.as_slice()).collect();
-    out.push_str(&side("RATIONS, lb as fed per head and day, the mean of the winter", &names, &rations(&of)));
-    out.push_str(&side("BUY, short tons as fed", &names, &bought(cases)));
+    let rest = ", lb as fed per head and day, the mean of the winter";
+    side(&mut page, ("rations", "Rations", rest), &names, &rations(&of));
+    side(&mut page, ("buy", "Buy", ", short tons as fed"), &names, &bought(cases));
     let of: Vec<_> = cases.iter().map(|case| case.binding.as_slice()).collect();
-    out.push_str(&side("WHAT BINDS, and when: what the cost hangs on, the weightiest first", &names, &binding(&of)));
+    let rest = ", and when: what the cost hangs on, the weightiest first";
+    side(&mut page, ("binds", "What binds", rest), &names, &binding(&of));
     if !comparison.differences.is_empty() {
-        out.push_str("\nWHAT CARRIES THE DIFFERENCE\n");
+        page.section("difference", "What carries the difference", "");
         for difference in &comparison.differences {
-            out.push_str(&super::driver::page(difference));
+            super::driver::add(&mut page, difference);
         }
-        out.push_str(&paragraph(
+        page.words(
             " ",
             "How: each input that differs is changed alone from the first case to the other, and the winter is solved and proved \
              again. What the single changes do not add up to belongs to them together; it is not shared out.",
-        ));
+        );
     }
-    out.push_str(&nutrients(cases));
+    nutrients(&mut page, cases);
     let planned: Vec<_> = cases.iter().filter(|case| case.winter_usd.is_some()).collect();
     if !planned.is_empty() {
         let of: Vec<(&str, &[_])> = planned.iter().map(|case| (case.name.as_str(), case.cautions.as_slice())).collect();
-        out.push_str(&watch(&of));
+        watch(&mut page, &of);
     }
-    out.push('\n');
-    out.push_str(&paragraph(
+    page.section("proof", "", "");
+    page.words(
         "",
         "Every cost is the least of its case in part loads, proved, its rations found clean by the independent check; rations are \
          not made steadier here. `overwinter plan` has the months and the proof of each.",
-    ));
-    out
+    );
+    page
 }
 
 /// The ends of the list and the driver, in a few sentences.
@@ -135,32 +142,28 @@ fn bought(cases: &[CaseColumn]) -> Vec<Line> {
 }
 
 /// What nutrients cost: in the first case, and in the others what differs from it.
-fn nutrients(cases: &[CaseColumn]) -> String {
+fn nutrients(page: &mut Page, cases: &[CaseColumn]) {
     let mut tables = cases.iter().filter_map(|case| case.nutrient_costs.as_ref().map(|table| (case, table)));
-    let Some((first_case, first)) = tables.next() else { return String::new() };
-    let mut out = format!(
-        "\nWHAT ONE NUTRIENT COSTS, {}: each column prices one thing and is blind to the rest\n",
-        first_case.name
-    );
+    let Some((first_case, first)) = tables.next() else { return };
+    let rest = format!(", {}: each column prices one thing and is blind to the rest", first_case.name);
+    page.section("nutrients", "What one nutrient costs", rest);
     let lines = nutrient_lines(first);
-    out.push_str(&nutrient_grid(&lines));
-    out.push_str(&under(first, None));
+    nutrient_table(page, first_case, String::new(), &lines);
+    under(page, first, None);
     for (case, table) in tables {
         let differ: Vec<Vec<String>> = nutrient_lines(table).into_iter().filter(|line| !lines.contains(line)).collect();
         if !differ.is_empty() {
-            let _ = writeln!(out, "{}, where it differs", case.name);
-            out.push_str(&nutrient_grid(&differ));
-            out.push_str(&under(table, Some(first)));
+            nutrient_table(page, case, format!("{}, where it differs", case.name), &differ);
+            under(page, table, Some(first));
         }
     }
-    out.push_str(&paragraph(
+    page.words(
         " ",
         "None of these is a reason to buy: each prices one nutrient as if the rest of the feed were worth nothing and the cow had \
          no end of room. A free roughage still takes room in her (lb DM/lb: what she must hold for one pound of protein). * The \
          two-feed figure puts roughage too high: it counts no fiber, intake, fat or hazard (Petersen 1932, from memory). Let the \
          plan decide; `overwinter worth` says what a feed is worth here.",
-    ));
-    out
+    );
 }
 
 fn nutrient_lines(table: &NutrientTable) -> Vec<Vec<String>> {
@@ -188,13 +191,20 @@ fn nutrient_lines(table: &NutrientTable) -> Vec<Vec<String>> {
         .collect()
 }
 
-fn nutrient_grid(lines: &[Vec<String>]) -> String {
+fn nutrient_table(page: &mut Page, case: &CaseColumn, lead: String, lines: &[Vec<String>]) {
     let header = ["", "$/ton", "$/lb CP", "raises CP?", "lb DM/lb", "$/lb TDN", "$/Mcal", "two-feed"];
-    grid(1, &header.map(str::to_owned), lines)
+    page.push(Block::Table(Table {
+        caption: format!("What one nutrient costs: {}", case.name),
+        lead,
+        left: 1,
+        header: header.map(str::to_owned).to_vec(),
+        rows: lines.to_vec(),
+        ..Table::default()
+    }));
 }
 
 /// What stands under a table where it is not what stands under the first: who is no protein source, and the bench marks.
-fn under(table: &NutrientTable, first: Option<&NutrientTable>) -> String {
+fn under(page: &mut Page, table: &NutrientTable, first: Option<&NutrientTable>) {
     let parts = |table: &NutrientTable| [poor_words(table), bench_words(table)];
     let before = first.map(parts);
     let new = parts(table)
@@ -202,7 +212,9 @@ fn under(table: &NutrientTable, first: Option<&NutrientTable>) -> String {
         .enumerate()
         .filter(|(index, text)| !text.is_empty() && before.as_ref().is_none_or(|before| before[*index] != *text));
     let text: Vec<String> = new.map(|(_, text)| text).collect();
-    if text.is_empty() { String::new() } else { paragraph(" ", &text.join(" ")) }
+    if !text.is_empty() {
+        page.words(" ", text.join(" "));
+    }
 }
 
 fn poor_words(table: &NutrientTable) -> String {
@@ -244,7 +256,7 @@ pub struct ListLine {
 
 /// Many cases, a line each, and the ends of the list.
 #[must_use]
-pub fn list_page(lines: &[ListLine]) -> String {
+pub fn list_page(lines: &[ListLine]) -> Page {
     let rows: Vec<Vec<String>> = lines
         .iter()
         .map(|line| {
@@ -255,17 +267,19 @@ pub fn list_page(lines: &[ListLine]) -> String {
             ]
         })
         .collect();
-    let mut out = format!("{} cases, each at its least cost\n\n", lines.len());
-    out.push_str(&grid(1, &["", "$ per head and day", "for the winter"].map(str::to_owned), &rows));
+    let mut page = Page::new(format!("{} cases", lines.len()), ", each at its least cost");
+    page.section("list", "", "");
+    let header = ["", "$ per head and day", "for the winter"].map(str::to_owned);
+    page.table("Each case at its least cost", 1, &header, &rows);
     let mut known: Vec<(&ListLine, f64)> =
         lines.iter().filter_map(|line| line.winter_usd.map(|usd| (line, usd))).collect();
     known.sort_by(|a, b| a.1.total_cmp(&b.1));
     if let (Some((low, least)), Some((high, most))) = (known.first(), known.last()) {
         let middle = known[known.len() / 2].1;
-        out.push('\n');
-        out.push_str(&paragraph(
+        page.section("ends", "", "");
+        page.words(
             "",
-            &format!(
+            format!(
                 "From {} ({}) to {} ({}); the middle is {}. `--format csv` gives rations and what binds, a line a case; up to \
                  {SIDE_BY_SIDE} cases stand side by side.",
                 usd(*least),
@@ -274,7 +288,7 @@ pub fn list_page(lines: &[ListLine]) -> String {
                 high.name,
                 usd(middle)
             ),
-        ));
+        );
     }
-    out
+    page
 }

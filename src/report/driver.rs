@@ -1,6 +1,7 @@
 //! What carries the difference between two cases, in words and dollars.
 
-use super::grid::{WIDTH, grid, paragraph};
+use super::grid::WIDTH;
+use super::page::Page;
 use super::text::usd;
 use crate::feed::{Nutrient, Offer, Supply};
 use crate::herd::Group;
@@ -136,29 +137,25 @@ fn sentence(driver: &Driver, changes: &[Change]) -> String {
 /// Most changes shown that have a ration.
 const MOST: usize = 10;
 
-/// The part of a page.
-#[must_use]
-pub fn page(difference: &Difference) -> String {
+/// Adds its part to a page.
+pub fn add(page: &mut Page, difference: &Difference) {
     let per = difference.usd_for == "head_day";
     let whole = difference.to_usd - difference.from_usd;
-    let mut out = String::new();
     let unit = if per { "per head and day" } else { "for the winter" };
     let more = if whole.abs() < nothing(per) {
         "the same".to_owned()
     } else {
         format!("{} {}", dollars(whole, per), if whole > 0.0 { "more" } else { "less" })
     };
-    out.push_str(&paragraph(
-        " ",
-        &format!(
-            "{} to {}: {} to {} {unit}, {more}",
-            difference.from_case,
-            difference.to_case,
-            dollars(difference.from_usd, per),
-            dollars(difference.to_usd, per),
-        ),
-    ));
-    out.push_str(&paragraph("   ", &difference.driver));
+    let words = format!(
+        "{} to {}: {} to {} {unit}, {more}",
+        difference.from_case,
+        difference.to_case,
+        dollars(difference.from_usd, per),
+        dollars(difference.to_usd, per),
+    );
+    page.words(" ", words);
+    page.words("   ", &difference.driver);
     let told: Vec<&Change> =
         difference.changes.iter().filter(|change| change.usd.is_none_or(|usd| usd.abs() >= nothing(per))).collect();
     let (priced, none): (Vec<&Change>, Vec<&Change>) = told.iter().partition(|change| change.usd.is_some());
@@ -173,7 +170,7 @@ pub fn page(difference: &Difference) -> String {
         })
         .collect();
     if rows.is_empty() {
-        return out;
+        return;
     }
     let mut rows = rows;
     if let Some(together) = difference.together_usd.filter(|_| difference.changes.len() > 1) {
@@ -182,7 +179,12 @@ pub fn page(difference: &Difference) -> String {
     }
     fitted(&mut rows);
     let header = ["  changed alone", "from", "to", "cost"].map(str::to_owned);
-    out.push_str(&grid(3, &header, &rows));
+    page.table(
+        format!("What differs from {} to {}, changed alone", difference.from_case, difference.to_case),
+        3,
+        &header,
+        &rows,
+    );
     let mut more = Vec::new();
     if priced.len() > MOST {
         let count = priced.len() - MOST;
@@ -197,9 +199,8 @@ pub fn page(difference: &Difference) -> String {
         ));
     }
     if !more.is_empty() {
-        out.push_str(&paragraph("   ", &format!("{}.", more.join("; "))));
+        page.words("   ", format!("{}.", more.join("; ")));
     }
-    out
 }
 
 /// Cuts the two middle columns so that a row fits the page.

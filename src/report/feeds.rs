@@ -3,6 +3,7 @@
 use crate::feed::energy::NET_ENERGY_FROM_TDN;
 use crate::feed::{Bibliography, Feed, FeedClass, FeedTable, Figure, Nutrient, OtherFigure};
 use crate::quantity::KG_PER_LB;
+use crate::report::page::{Block, Page, Table as PageTable};
 use crate::source::Origin;
 use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
 use std::collections::BTreeSet;
@@ -78,6 +79,97 @@ pub fn list(table: &FeedTable) -> String {
     text
 }
 
+/// The feed table as a page: every feed by kind with the spread of what varies most, and the sources.
+#[must_use]
+pub fn table_page(table: &FeedTable, bibliography: &Bibliography) -> Page {
+    let mut page = Page::new("The feed table", "");
+    page.words("", "Percent of dry matter, but dry matter itself of feed as fed. ± is one standard deviation: about two tests of three fall inside it.");
+    page.words(
+        "",
+        format!(
+            "{UNKNOWN} means not known, which is not zero. These are averages of feeds that vary: test what you feed."
+        ),
+    );
+    let mut keys: BTreeSet<&str> = BTreeSet::from([NET_ENERGY_FROM_TDN.source]);
+    for class in FeedClass::ALL {
+        let of_class: Vec<&Feed> = table.iter().filter(|feed| feed.class == class).collect();
+        if of_class.is_empty() {
+            continue;
+        }
+        page.section(class.key(), class.heading(), "");
+        let rows: Vec<Vec<String>> = of_class.iter().map(|feed| printed_row(feed)).collect();
+        let header =
+            ["", "DM %", "TDN %", "protein %", "NEm Mcal/lb", "NEg Mcal/lb", "NDF %", "fat %", "Ca %", "P %", "TDN is"];
+        page.push(Block::Table(PageTable {
+            caption: class.heading().to_owned(),
+            left: 1,
+            header: header.map(str::to_owned).to_vec(),
+            rows,
+            last_words: true,
+            ..PageTable::default()
+        }));
+        keys.extend(
+            of_class.iter().flat_map(|feed| feed.values.values()).filter_map(|figure| figure.source.as_deref()),
+        );
+    }
+    page.section("sources", "Sources", "");
+    for (key, source) in bibliography.iter().filter(|(key, _)| keys.contains(key)) {
+        page.item(format!("{key}: {source}"));
+    }
+    page
+}
+
+fn printed_row(feed: &Feed) -> Vec<String> {
+    let spread = |nutrient: Nutrient, digits: usize| match feed.values.get(&nutrient) {
+        Some(Figure { mean, sd: Some(sd), .. }) => format!("{mean:.digits$} ± {sd:.digits$}"),
+        other => fixed(other.map(|figure| figure.mean), digits),
+    };
+    let per_lb = |energy: Option<f64>| fixed(energy.map(|per_kg| per_kg * KG_PER_LB), 2);
+    let tdn = feed.values.get(&Nutrient::Tdn);
+    vec![
+        feed.id.clone(),
+        spread(Nutrient::Dm, 0),
+        spread(Nutrient::Tdn, 0),
+        spread(Nutrient::Cp, 1),
+        per_lb(feed.nem_mcal_per_kg()),
+        per_lb(feed.neg_mcal_per_kg()),
+        spread(Nutrient::Ndf, 0),
+        spread(Nutrient::Fat, 1),
+        spread(Nutrient::Ca, 2),
+        spread(Nutrient::P, 2),
+        tdn.map_or(String::new(), |figure| origin(figure.origin, figure.source.as_deref(), None)),
+    ]
+}
+
+/// One feed as a page.
+#[must_use]
+pub fn feed_page(feed: &Feed, bibliography: &Bibliography) -> Page {
+    let mut page = Page::new(&feed.name, format!(": {}", feed.class.heading()));
+    if let Some(note) = &feed.note {
+        page.words("", note);
+    }
+    page.section("values", "What is in it", "");
+    page.push(Block::Table(PageTable {
+        caption: format!("What is in {}", feed.name),
+        left: 1,
+        header: ["", "mean", "unit", "sd", "where it comes from"].map(str::to_owned).to_vec(),
+        rows: value_rows(feed),
+        last_words: true,
+        ..PageTable::default()
+    }));
+    for (id, title, text) in [
+        ("elsewhere", "What other sources say", elsewhere_lines(feed)),
+        ("watch", "What to watch", caution_lines(feed)),
+        ("sources", "Sources", source_lines(feed, bibliography)),
+    ] {
+        if !text.is_empty() {
+            page.section(id, title, "");
+            text.into_iter().for_each(|line| page.item(line));
+        }
+    }
+    page
+}
+
 /// One feed: every value with spread, origin and source, what others print, cautions, and the sources spelled out.
 #[must_use]
 pub fn one(feed: &Feed, bibliography: &Bibliography) -> String {
@@ -97,27 +189,8 @@ fn values(feed: &Feed) -> String {
     let mut page = plain_table();
     page.set_content_arrangement(ContentArrangement::Dynamic).set_width(WIDTH);
     page.set_header(["", "mean", "unit", "sd", "where it comes from"]);
-    let row = |name: &str, unit: &str, figure: &Figure| {
-        let origin = origin(figure.origin, figure.source.as_deref(), figure.place.as_deref());
-        let spread = figure.sd_origin.map_or(String::new(), |origin| format!("; sd {}", origin.words()));
-        let sd = figure.sd.map_or(String::new(), plain);
-        [name.to_owned(), plain(figure.mean), unit.to_owned(), sd, format!("{origin}{spread}")]
-    };
-    for (nutrient, figure) in &feed.values {
-        page.add_row(row(nutrient.name(), nutrient.unit(), figure));
-        if *nutrient == Nutrient::Tdn {
-            for (name, per_kg) in [("NEm", feed.nem_mcal_per_kg()), ("NEg", feed.neg_mcal_per_kg())] {
-                let from = origin(Origin::Computed, Some(NET_ENERGY_FROM_TDN.source), Some("from TDN"));
-                let per_lb = fixed(per_kg.map(|energy| energy * KG_PER_LB), 2);
-                page.add_row([name.to_owned(), per_lb, "Mcal/lb of DM".to_owned(), String::new(), from]);
-            }
-        }
-    }
-    if let Some(bulk) = &feed.bulk_lb_per_ft3 {
-        page.add_row(row("bulk density", "lb/ft3 as fed", bulk));
-    }
-    if let Some(weight) = &feed.lb_per_bushel {
-        page.add_row(row("test weight", "lb/bushel as fed", weight));
+    for row in value_rows(feed) {
+        page.add_row(row);
     }
     for column in [1, 3] {
         if let Some(column) = page.column_mut(column) {
@@ -133,18 +206,51 @@ fn values(feed: &Feed) -> String {
     text
 }
 
+/// Every value with its unit, spread and origin.
+fn value_rows(feed: &Feed) -> Vec<Vec<String>> {
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let row = |name: &str, unit: &str, figure: &Figure| {
+        let origin = origin(figure.origin, figure.source.as_deref(), figure.place.as_deref());
+        let spread = figure.sd_origin.map_or(String::new(), |origin| format!("; sd {}", origin.words()));
+        let sd = figure.sd.map_or(String::new(), plain);
+        vec![name.to_owned(), plain(figure.mean), unit.to_owned(), sd, format!("{origin}{spread}")]
+    };
+    for (nutrient, figure) in &feed.values {
+        rows.push(row(nutrient.name(), nutrient.unit(), figure));
+        if *nutrient == Nutrient::Tdn {
+            for (name, per_kg) in [("NEm", feed.nem_mcal_per_kg()), ("NEg", feed.neg_mcal_per_kg())] {
+                let from = origin(Origin::Computed, Some(NET_ENERGY_FROM_TDN.source), Some("from TDN"));
+                let per_lb = fixed(per_kg.map(|energy| energy * KG_PER_LB), 2);
+                rows.push(vec![name.to_owned(), per_lb, "Mcal/lb of DM".to_owned(), String::new(), from]);
+            }
+        }
+    }
+    if let Some(bulk) = &feed.bulk_lb_per_ft3 {
+        rows.push(row("bulk density", "lb/ft3 as fed", bulk));
+    }
+    if let Some(weight) = &feed.lb_per_bushel {
+        rows.push(row("test weight", "lb/bushel as fed", weight));
+    }
+    rows
+}
+
 fn elsewhere(feed: &Feed) -> String {
+    let text: String = elsewhere_lines(feed).iter().map(|line| wrapped("  ", line)).collect();
+    if text.is_empty() { text } else { format!("\nWhat other sources say\n{text}") }
+}
+
+fn elsewhere_lines(feed: &Feed) -> Vec<String> {
     let bulk = feed.bulk_lb_per_ft3.iter().map(|figure| ("bulk density", figure));
     let figures = feed.values.iter().map(|(nutrient, figure)| (nutrient.name(), figure)).chain(bulk);
-    let mut text = String::new();
+    let mut lines = Vec::new();
     for (name, figure) in figures {
         let low = figure.low.iter().map(|low| format!("low case {}", other(low)));
         let words: Vec<String> = low.chain(figure.also.iter().map(other)).collect();
         if !words.is_empty() {
-            text.push_str(&wrapped("  ", &format!("{name}: {}", words.join("; "))));
+            lines.push(format!("{name}: {}", words.join("; ")));
         }
     }
-    if text.is_empty() { text } else { format!("\nWhat other sources say\n{text}") }
+    lines
 }
 
 fn cautions(feed: &Feed) -> String {
@@ -164,7 +270,23 @@ fn cautions(feed: &Feed) -> String {
     )
 }
 
+fn caution_lines(feed: &Feed) -> Vec<String> {
+    feed.cautions
+        .iter()
+        .map(|caution| {
+            let origin = origin(caution.origin, caution.source.as_deref(), caution.place.as_deref());
+            let figure = caution.figure.as_ref().map_or(String::new(), |figure| format!("{figure}; "));
+            format!("{} ({figure}{origin})", caution.text)
+        })
+        .collect()
+}
+
 fn sources(feed: &Feed, bibliography: &Bibliography) -> String {
+    let lines = source_lines(feed, bibliography);
+    lines.iter().fold(String::from("\nSources\n"), |text, line| text + &wrapped("  ", line))
+}
+
+fn source_lines(feed: &Feed, bibliography: &Bibliography) -> Vec<String> {
     let figures = feed.values.values().chain(&feed.bulk_lb_per_ft3).chain(&feed.lb_per_bushel);
     let mut keys: BTreeSet<&str> = BTreeSet::from([NET_ENERGY_FROM_TDN.source]);
     let mut places: Vec<&str> = Vec::new();
@@ -183,11 +305,8 @@ fn sources(feed: &Feed, bibliography: &Bibliography) -> String {
     places.extend(feed.note.as_deref());
     // A place may name a second source.
     let named = |key: &str| places.iter().any(|place| place.split(|c: char| !is_key(c)).any(|word| word == key));
-    let mut text = String::from("\nSources\n");
-    for (key, source) in bibliography.iter().filter(|(key, _)| keys.contains(key) || named(key)) {
-        text.push_str(&wrapped("  ", &format!("{key}: {source}")));
-    }
-    text
+    let cited = bibliography.iter().filter(|(key, _)| keys.contains(key) || named(key));
+    cited.map(|(key, source)| format!("{key}: {source}")).collect()
 }
 
 fn is_key(c: char) -> bool {

@@ -11,6 +11,7 @@ pub mod gin;
 pub mod grid;
 pub mod handout;
 pub mod haul;
+pub mod haul_page;
 pub mod html;
 pub mod model;
 pub mod needs;

@@ -61,6 +61,8 @@ pub struct Table {
     pub fold: bool,
     /// A terminal has no margin left of it.
     pub flush: bool,
+    /// A column that is a picture of letters on a terminal; a browser draws its own.
+    pub drawn: Option<usize>,
     /// The last column holds words, too, which read from the left.
     pub last_words: bool,
 }

@@ -29,6 +29,8 @@ pub struct SheetLine {
     pub mixed: bool,
     /// Buckets at one feeding, where the file says what one holds.
     pub buckets: Option<f64>,
+    /// Bales at one feeding, where the file says what one weighs.
+    pub bales: Option<f64>,
     /// Ounces as fed a head and day, of minerals.
     pub ounces: Option<f64>,
 }
@@ -103,6 +105,7 @@ pub fn sheet(case: &Case, plan: &Plan) -> Vec<GroupSheet> {
                             && !class.is_grazed()
                             && !matches!(class, FeedClass::Mineral),
                         buckets: offer.feeding.bucket_lb.filter(|_| !at_will).map(|bucket| lb_per_feeding / bucket),
+                        bales: offer.feeding.bale_lb.map(|bale| lb_per_feeding / bale),
                         ounces: matches!(class, FeedClass::Mineral).then(|| lb * OUNCES_PER_LB),
                     }
                 })
@@ -191,6 +194,7 @@ impl PeriodSheet {
 /// What to put out in a run of days.
 fn period_table(period: &PeriodSheet, group: &str) -> Table {
     let buckets = period.lines.iter().any(|line| line.buckets.is_some());
+    let bales = period.lines.iter().any(|line| line.bales.is_some());
     let ounces = period.lines.iter().any(|line| line.ounces.is_some());
     let rows: Vec<Vec<String>> = period
         .lines
@@ -203,6 +207,9 @@ fn period_table(period: &PeriodSheet, group: &str) -> Table {
             }
             let out = pounds(line.lb_per_feeding);
             cells.push(if line.at_will { format!("about {out}") } else { out });
+            if bales {
+                cells.push(line.bales.map_or(String::new(), |count| figure_text(count, 1)));
+            }
             if buckets {
                 cells.push(line.buckets.map_or(String::new(), |count| figure_text(count, 1)));
             }
@@ -214,6 +221,9 @@ fn period_table(period: &PeriodSheet, group: &str) -> Table {
         header.push("oz a head".to_owned());
     }
     header.push("lb to put out".to_owned());
+    if bales {
+        header.push("bales".to_owned());
+    }
     if buckets {
         header.push("buckets".to_owned());
     }

@@ -1,8 +1,9 @@
 //! Tables with a column for each case or plan, cut into as many tables as the width of the page asks for.
 
 use super::compare::{BindingRow, RationRow};
-use super::grid::{WIDTH, grid, paragraph};
+use super::grid::WIDTH;
 use super::model::Caution;
+use super::page::{Block, Page};
 use super::text::watch::{LAW, MORE, items_of_feeds};
 use crate::limit::figure_text;
 use indexmap::IndexMap;
@@ -14,12 +15,14 @@ const LONGEST: usize = 20;
 /// One line: its label and a text for each column.
 pub(super) type Line = (String, Vec<String>);
 
-/// A table of lines under the names of its columns; nothing without lines.
-pub(super) fn side(title: &str, names: &[String], lines: &[Line]) -> String {
+/// Adds a section with a table of lines under the names of its columns; nothing without lines. `about` is the name of the
+/// section, its heading and what stands behind it.
+pub(super) fn side(page: &mut Page, about: (&'static str, &str, &str), names: &[String], lines: &[Line]) {
     if lines.is_empty() {
-        return String::new();
+        return;
     }
-    let mut out = format!("\n{title}\n");
+    let (id, title, rest) = about;
+    page.section(id, title, rest);
     let heads: Vec<String> = names.iter().map(|name| shortened(name)).collect();
     let width = |text: &str| text.chars().count();
     let label = lines.iter().map(|(label, _)| width(label)).max().unwrap_or(0);
@@ -27,7 +30,7 @@ pub(super) fn side(title: &str, names: &[String], lines: &[Line]) -> String {
         let cells = lines.iter().map(|(_, cells)| cells.get(index).map_or(0, |text| width(text)));
         cells.max().unwrap_or(0).max(width(&heads[index]))
     };
-    let mut start = 0;
+    let (mut start, mut part) = (0, 1);
     while start < heads.len() {
         let mut end = start;
         let mut used = label + 1;
@@ -46,15 +49,24 @@ pub(super) fn side(title: &str, names: &[String], lines: &[Line]) -> String {
             })
             .collect();
         if start > 0 {
-            out.push('\n');
+            page.push(Block::Line(String::new()));
         }
-        out.push_str(&grid(1, &header, &rows));
+        let part_words = if part > 1 { format!(", part {part}") } else { String::new() };
+        page.table(format!("{title}{rest}{part_words}"), 1, &header, &rows);
         start = end;
+        part += 1;
     }
-    out
 }
 
-fn shortened(name: &str) -> String {
+/// The same as it stands in a page of text.
+pub(super) fn side_text(about: (&'static str, &str, &str), names: &[String], lines: &[Line]) -> String {
+    let mut page = Page::default();
+    side(&mut page, about, names, lines);
+    if page.sections.is_empty() { String::new() } else { format!("\n{}", page.text()) }
+}
+
+/// A name that fits the head of a column.
+pub(super) fn shortened(name: &str) -> String {
     if name.chars().count() <= LONGEST {
         return name.to_owned();
     }
@@ -117,9 +129,9 @@ pub(super) fn binding(columns: &[&[BindingRow]]) -> Vec<Line> {
     lines
 }
 
-/// What to watch with the rations of some columns, told once each.
-pub(super) fn watch(columns: &[(&str, &[Caution])]) -> String {
-    let mut out = "\nWATCH\n".to_owned();
+/// Adds what to watch with the rations of some columns, told once each.
+pub(super) fn watch(page: &mut Page, columns: &[(&str, &[Caution])]) {
+    page.section("watch", "Watch", "");
     // Under its rule: each column and group it is told of.
     let mut of_groups: IndexMap<&str, Vec<(&str, &str, &Caution)>> = IndexMap::new();
     let mut of_feeds: Vec<Caution> = Vec::new();
@@ -147,13 +159,12 @@ pub(super) fn watch(columns: &[(&str, &[Caution])]) -> String {
         if !without.is_empty() {
             let _ = write!(text, " Not in {}.", without.join(", "));
         }
-        out.push_str(&paragraph("  - ", &format!("{text} [{}]", first.mark)));
+        page.item(format!("{text} [{}]", first.mark));
     }
     for item in items_of_feeds(&of_feeds) {
-        out.push_str(&paragraph("  - ", &item));
+        page.item(item);
     }
-    out.push_str(&paragraph("  ", &format!("{MORE} {LAW}")));
-    out
+    page.words("  ", format!("{MORE} {LAW}"));
 }
 
 /// Each text once, in the order met.

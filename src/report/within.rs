@@ -4,6 +4,7 @@ use super::compare::{BindingRow, RationRow, binding, cautions, rations};
 use super::csv::table;
 use super::grid::paragraph;
 use super::model::Caution;
+use super::page::Page;
 use super::side;
 use super::text::usd;
 use crate::limit::figure_text;
@@ -182,10 +183,10 @@ pub fn page(report: &WithinReport) -> String {
     if report.plans.iter().any(|plan| plan.own_roughage_fed_tons > 0.005) {
         lines.push(line("own roughage fed, tons", &|plan| side::tons(plan.own_roughage_fed_tons)));
     }
-    out.push_str(&side::side("WHAT EACH COMES TO", &names, &lines));
+    out.push_str(&side::side_text(("each", "What each comes to", ""), &names, &lines));
     let of: Vec<_> = report.plans.iter().map(|plan| plan.rations.as_slice()).collect();
-    let title = "RATIONS, lb as fed per head and day, the mean of the winter";
-    out.push_str(&side::side(title, &names, &side::rations(&of)));
+    let title = ("rations", "Rations", ", lb as fed per head and day, the mean of the winter");
+    out.push_str(&side::side_text(title, &names, &side::rations(&of)));
     out.push_str("\nWHAT DIFFERS FROM THE CHEAPEST, short tons fed over the winter\n");
     for plan in report.plans.iter().skip(1) {
         let words: Vec<String> = plan
@@ -209,7 +210,9 @@ pub fn page(report: &WithinReport) -> String {
         ));
     }
     let of: Vec<(&str, &[_])> = report.plans.iter().map(|plan| (plan.best_at, plan.cautions.as_slice())).collect();
-    out.push_str(&side::watch(&of));
+    let mut watched = Page::default();
+    side::watch(&mut watched, &of);
+    out.push_str(&format!("\n{}", watched.text()));
     out.push('\n');
     out.push_str(&paragraph(
         "",

@@ -114,6 +114,50 @@ pub struct WorthReport {
     pub on_hand_tons: f64,
 }
 
+/// A feed whose price can be moved in a page: its table, and the answers at the stops.
+#[derive(Debug, Clone)]
+pub struct LiveFeed {
+    /// The table.
+    pub report: WorthReport,
+    /// Answers at rising prices.
+    pub stops: Vec<WorthAt>,
+    /// Which of them is the price now.
+    pub now: usize,
+}
+
+/// Stops between a price of nothing and twice the price now.
+const STOPS: u32 = 40;
+
+/// The answers at stops round the price now; `None` where there is no price.
+#[must_use]
+pub fn live(case: &Case, table: &Table, price: Option<f64>) -> Option<LiveFeed> {
+    let now = price?;
+    let low = table.lowest_usd_per_ton;
+    // Whole dollars, or fives where the span is wide.
+    let step = ((2.0 * now - low).max(10.0) / f64::from(STOPS) / 5.0).ceil() * 5.0;
+    let mut prices: Vec<f64> = (0..=STOPS + 1)
+        .map(|stop| (low / step).ceil() * step + step * f64::from(stop))
+        .filter(|at| *at <= 2.0 * now + step && (at - now).abs() > 1e-6)
+        .collect();
+    prices.push(now);
+    prices.sort_by(f64::total_cmp);
+    let stops: Vec<WorthAt> = prices.iter().filter_map(|at| answer(case, table, *at)).collect();
+    let now = stops.iter().position(|stop| (stop.usd_per_ton - now).abs() < 1e-9)?;
+    Some(LiveFeed { report: of(case, table, true, price), stops, now })
+}
+
+/// What a stop says.
+#[must_use]
+pub fn stop_words(report: &WorthReport, stop: &WorthAt) -> String {
+    let pounds: Vec<String> = stop
+        .groups
+        .iter()
+        .map(|group| format!("{} {} lb", group.group, span(group.lb_at_from, group.lb_at_to, 1)))
+        .collect();
+    let each = if pounds.is_empty() { String::new() } else { format!(" A head and day: {}.", pounds.join(", ")) };
+    format!("{}{each}", at_words(report, stop))
+}
+
 /// The plain data of a table. `price` is the delivered price to answer at.
 #[must_use]
 pub fn of(case: &Case, table: &Table, in_file: bool, price: Option<f64>) -> WorthReport {

@@ -88,7 +88,7 @@ pub(crate) fn often(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &m
                 .because(why)
                 .help("delete the line; protein cubes, meal and seed may be fed every second day or thrice a week"),
         );
-        return Feeding { every_days: 1.0, usd_per_feeding, bucket_lb };
+        return Feeding { every_days: 1.0, usd_per_feeding, bale_lb: None, bucket_lb };
     }
-    Feeding { every_days, usd_per_feeding, bucket_lb }
+    Feeding { every_days, usd_per_feeding, bale_lb: None, bucket_lb }
 }

@@ -175,7 +175,7 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         fed_to,
         fed: ways.all,
         fed_by_group: ways.by_group,
-        feeding,
+        feeding: crate::feed::Feeding { bale_lb: prices.bale_lb, ..feeding },
         lot_of: None,
         bounds_all: amounts.all,
         bounds: amounts.by_group,

@@ -21,6 +21,8 @@ pub(crate) struct Prices {
     pub(crate) unit: PriceUnit,
     /// Test weight of the user's own, lb per bushel.
     pub(crate) lb_per_bushel: Option<f64>,
+    /// Weight of a bale, lb as fed, where the file says what one weighs.
+    pub(crate) bale_lb: Option<f64>,
 }
 
 /// Reads the price of a feed: a figure, or a figure for each month from which it holds. Of a feed that could not be read
@@ -28,8 +30,12 @@ pub(crate) struct Prices {
 pub(crate) fn read(fields: &mut Fields<'_>, feed: Option<&Feed>, notes: &mut Notes) -> Prices {
     let lb_per_bushel = fields.number(&TEST_WEIGHT, notes);
     let bushel = lb_per_bushel.or_else(|| feed?.lb_per_bushel.as_ref().map(|figure| figure.mean));
-    let none = Prices { lb_per_bushel, ..Prices::default() };
     let bale = fields.entry("bale").and_then(|entry| bale(entry, notes));
+    let bale_lb = match bale {
+        Some(PriceUnit::Bale { lb, .. }) => Some(lb),
+        _ => None,
+    };
+    let none = Prices { lb_per_bushel, bale_lb, ..Prices::default() };
     let Some((entry, unit)) = fields.measured(&PRICE, notes) else { return none };
     let Some(unit_of) = unit_of(unit, fields, entry, (bushel, bale, feed), notes) else { return none };
     // Figures of these units come through as they are written.
@@ -38,7 +44,7 @@ pub(crate) fn read(fields: &mut Fields<'_>, feed: Option<&Feed>, notes: &mut Not
     let range = (PRICE.range.0 / per_ton, PRICE.range.1 / per_ton);
     let Kind::Map(months) = &entry.value.kind else {
         let first = quantity(&entry.key, &entry.value, unit, range, notes).map(|usd| usd * per_ton);
-        return Prices { first, by_month: Vec::new(), unit: unit_of, lb_per_bushel };
+        return Prices { first, by_month: Vec::new(), unit: unit_of, lb_per_bushel, bale_lb };
     };
     let month = |each: &Entry, notes: &mut Notes| month_price(each, unit, range, notes);
     let mut by_month: Vec<MonthPrice> = months.iter().filter_map(|each| month(each, notes)).collect();
@@ -46,7 +52,7 @@ pub(crate) fn read(fields: &mut Fields<'_>, feed: Option<&Feed>, notes: &mut Not
         price.usd_per_ton *= per_ton;
     }
     by_month.sort_by_key(|price| (price.year, price.month));
-    Prices { first: by_month.first().map(|price| price.usd_per_ton), by_month, unit: unit_of, lb_per_bushel }
+    Prices { first: by_month.first().map(|price| price.usd_per_ton), by_month, unit: unit_of, lb_per_bushel, bale_lb }
 }
 
 /// What one unit weighs; an error, once, if nobody knows.

@@ -41,7 +41,10 @@ fn documents() -> Vec<PathBuf> {
 fn made() -> Vec<(PathBuf, String)> {
     let mut list: Vec<(PathBuf, String)> =
         pages::all().into_iter().map(|(name, text)| (Path::new("docs").join(name), text)).collect();
-    list.push((PathBuf::from("docs/herd.schema.json"), shown::run("overwinter schema herd")));
+    for kind in ["herd", "gin"] {
+        let made = shown::run(&format!("overwinter schema {kind}"));
+        list.push((PathBuf::from(format!("docs/{kind}.schema.json")), made));
+    }
     for path in documents() {
         let text = std::fs::read_to_string(root().join(&path)).unwrap();
         let (filled, count) = shown::fill(&text, &path);

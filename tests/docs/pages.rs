@@ -21,6 +21,7 @@ pub(crate) fn all() -> Vec<(&'static str, String)> {
         ("feeds.md", feeds()),
         ("sources.md", sources()),
         ("commands.md", commands()),
+        ("cautions.md", cautions()),
     ]
 }
 
@@ -138,6 +139,45 @@ fn figures(rule: &Rule) -> String {
             format!("- Figure: {} what class, stage and feeds of the group give; see the source\n", side(rule))
         }
     }
+}
+
+/// Every caution that goes with a feed, by kind of feed.
+fn cautions() -> String {
+    let table = FeedTable::shipped().unwrap();
+    let mut page = made("`feeds/cautions.yaml`");
+    page.push_str(
+        "# What to watch\n\nBy kind of feed: what to do or leave, the figure behind it, and where it comes from. Those measured on a ration\n\
+         stand in [limits.md](limits.md#cautions). They do not take the place of local law, the feed tag, the label of what was sprayed,\n\
+         your veterinarian or your nutritionist: those come first.\n",
+    );
+    for class in FeedClass::ALL {
+        let of_class: Vec<&Feed> = table.iter().filter(|feed| feed.class == class).collect();
+        let mut told: Vec<&str> = Vec::new();
+        let mut list = String::new();
+        for feed in &of_class {
+            for caution in &feed.cautions {
+                if told.contains(&caution.about.as_str()) {
+                    continue;
+                }
+                told.push(&caution.about);
+                let only: Vec<&str> = of_class
+                    .iter()
+                    .filter(|feed| feed.cautions.iter().any(|other| other.about == caution.about))
+                    .map(|feed| feed.id.as_str())
+                    .collect();
+                let whom =
+                    if only.len() == of_class.len() { String::new() } else { format!("`{}`: ", only.join("`, `")) };
+                let figure = caution.figure.as_ref().map_or(String::new(), |figure| format!(" Figure: {figure}."));
+                let source = caution.source.as_ref().map_or(String::new(), |key| format!("{}, ", link(key)));
+                let place = caution.place.as_ref().map_or(String::new(), |place| format!("{place}, "));
+                let _ = writeln!(list, "- {whom}{}{figure} ({source}{place}{})", caution.text, caution.origin.words());
+            }
+        }
+        if !list.is_empty() {
+            let _ = write!(page, "\n## {}\n\n{list}", capital(class.heading()));
+        }
+    }
+    page
 }
 
 fn equations() -> String {

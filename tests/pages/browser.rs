@@ -188,9 +188,9 @@ impl Browser {
         from_base64(answer["data"].as_str().unwrap())
     }
 
-    /// The upper part of the page as a PNG.
-    pub(crate) fn picture(&mut self, width: u32, height: u32) -> Vec<u8> {
-        let clip = json!({"x": 0, "y": 0, "width": width, "height": height, "scale": 1});
+    /// A part of the page as a PNG, from `y` down.
+    pub(crate) fn picture(&mut self, y: f64, width: u32, height: u32) -> Vec<u8> {
+        let clip = json!({"x": 0, "y": y, "width": width, "height": height, "scale": 1});
         let params = json!({"format": "png", "clip": clip, "captureBeyondViewport": true});
         from_base64(self.call("Page.captureScreenshot", &params)["data"].as_str().unwrap())
     }

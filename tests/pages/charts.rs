@@ -43,7 +43,7 @@ fn attribute(mark: ElementRef<'_>, name: &str) -> String {
 }
 
 fn number(text: &str) -> f64 {
-    text.replace(',', "").replace('−', "-").parse().unwrap_or_else(|_| panic!("`{text}` is no figure"))
+    text.replace([',', '$'], "").replace('−', "-").parse().unwrap_or_else(|_| panic!("`{text}` is no figure"))
 }
 
 #[test]
@@ -66,15 +66,19 @@ fn figures_of_pictures_stand_in_the_tables() {
                 marks += 1;
                 let found = match series.as_str() {
                     // Has and needs stand in one cell, of the row of the group.
-                    "has" | "needs" => {
+                    "in ration" | "needed" => {
                         let group = group.as_ref().unwrap().split(':').next().unwrap().to_owned();
-                        let place = usize::from(series == "needs");
+                        let place = usize::from(series == "needed");
                         cells.iter().any(|cell| {
                             cell.row == group
                                 && cell.column == column
                                 && cell.figure.split(" / ").nth(place).is_some_and(|figure| figure == said)
                         })
                     }
+                    // The weeks of a gin are rows, named by the whole date.
+                    "comes" | "wanted" => cells
+                        .iter()
+                        .any(|cell| cell.row.ends_with(&column) && cell.column == series && cell.figure == said),
                     "tons" => cells.iter().any(|cell| cell.row == column && cell.figure == said),
                     _ => cells.iter().any(|cell| cell.row == series && cell.column == column && cell.figure == said),
                 };

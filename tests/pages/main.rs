@@ -6,6 +6,7 @@
 mod browser;
 mod charts;
 mod hostile;
+mod pictures;
 mod screen;
 mod structure;
 
@@ -14,6 +15,10 @@ use std::process::{Command, Output, Stdio};
 
 /// The example most pages are made from.
 const DRY_FORK: &str = "examples/dry-fork/herd.yaml";
+
+/// Three ranches to compare.
+const RANCHES: [&str; 3] =
+    ["examples/ranches/bitter-creek.yaml", "examples/ranches/lone-mott.yaml", "examples/ranches/salt-fork.yaml"];
 
 /// One kind of page: its name, what makes it, and on how many sheets of Letter paper it is meant to come.
 struct Made {
@@ -37,6 +42,17 @@ const PAGES: &[Made] = &[
     Made { name: "table-stocker", args: &["needs", "--table", "stocker"], sheets: 1..=3 },
     Made { name: "worth", args: &["worth", DRY_FORK, "whole_cottonseed"], sheets: 1..=2 },
     Made { name: "worth-all", args: &["worth", DRY_FORK], sheets: 3..=8 },
+    Made { name: "live", args: &["plan", DRY_FORK, "--live"], sheets: 12..=18 },
+    Made { name: "compare", args: &["compare", RANCHES[0], RANCHES[1], RANCHES[2]], sheets: 3..=5 },
+    Made {
+        name: "compare-prices",
+        args: &["compare", RANCHES[0], "--prices", "examples/ranches/prices.csv"],
+        sheets: 3..=7,
+    },
+    Made { name: "gin", args: &["gin", "examples/plains-gin/gin.yaml"], sheets: 6..=9 },
+    Made { name: "gin-southeast", args: &["gin", "examples/southeast-gin/gin.yaml"], sheets: 5..=11 },
+    Made { name: "feeds", args: &["feeds"], sheets: 4..=9 },
+    Made { name: "feed", args: &["feeds", "whole_cottonseed"], sheets: 2..=5 },
 ];
 
 /// Runs the program; what is given goes to standard input.

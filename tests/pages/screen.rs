@@ -1,7 +1,7 @@
 //! In a real browser: no errors, nothing asked for, Letter paper, no overflow, sound for people who do not see it.
 
 use crate::browser::{Browser, required, sheets, skipped};
-use crate::{PAGES, page};
+use crate::{DRY_FORK, PAGES, overwinter, page};
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 
@@ -57,6 +57,63 @@ fn pages_hold_in_a_browser() {
         }
     }
     assert!(faults.is_empty(), "{faults:#?}");
+}
+
+/// The sliders are moved by keys, and what they say is what `worth --at` says.
+#[test]
+fn sliders_work_by_keyboard() {
+    const END: (&str, u32) = ("End", 35);
+    const RIGHT: (&str, u32) = ("ArrowRight", 39);
+    let Some(mut browser) = Browser::start("sliders") else { return };
+    let file = browser.folder().join("live.html");
+    std::fs::write(&file, page(&["plan", DRY_FORK, "--live"], "")).unwrap();
+    browser.width(800);
+    browser.open(&file);
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+    let count = browser.run("document.querySelectorAll('.live.on input').length").as_u64().unwrap();
+    assert!(count >= 3, "{count} sliders");
+    for index in 0..count {
+        let said = |browser: &mut Browser| -> (String, String, String) {
+            let script = format!(
+                "(() => {{ const i = document.getElementById('price-{index}');                  return [i.getAttribute('aria-valuetext'), i.parentElement.querySelector('output').textContent,                  document.getElementById(i.dataset.picture).querySelector('.moving').getAttribute('x1')]; }})()"
+            );
+            let value = browser.run(&script);
+            let text = |at: usize| value[at].as_str().unwrap().to_owned();
+            (text(0), text(1), text(2))
+        };
+        browser.run(&format!("document.getElementById('price-{index}').focus()"));
+        let before = said(&mut browser);
+        browser.press(RIGHT.0, RIGHT.1);
+        let after = said(&mut browser);
+        assert_ne!(before, after, "slider {index} does not move by the arrow key");
+        browser.press(END.0, END.1);
+        let (price, words, _) = said(&mut browser);
+        assert!(words.contains(&price), "{price}: {words}");
+        let feed = browser.run(&format!(
+            "document.getElementById('price-{index}').closest('section').querySelectorAll('h3')[{index}].textContent.replace(/ /g, '_')"
+        ));
+        let out = overwinter(&["worth", DRY_FORK, feed.as_str().unwrap(), "--at", price.trim_start_matches('$')], "");
+        let told = String::from_utf8(out.stdout).unwrap().split_whitespace().collect::<Vec<_>>().join(" ");
+        let sentence = words.split(" A head and day:").next().unwrap();
+        assert!(told.replace('_', " ").contains(sentence), "{sentence} is not what `worth` says: {told}");
+        browser.run(&format!("document.getElementById('price-{index}').parentElement.querySelector('button').click()"));
+        assert_eq!(said(&mut browser), before, "slider {index} does not go back");
+    }
+}
+
+/// Without a script the page is whole: every table is there, and no slider that does nothing.
+#[test]
+fn without_a_script_the_page_is_whole() {
+    let Some(mut browser) = Browser::start("scriptless") else { return };
+    let file = browser.folder().join("live.html");
+    std::fs::write(&file, page(&["plan", DRY_FORK, "--live"], "")).unwrap();
+    browser.call("Emulation.setScriptExecutionDisabled", &serde_json::json!({"value": true}));
+    browser.open(&file);
+    browser.call("Emulation.setScriptExecutionDisabled", &serde_json::json!({"value": false}));
+    let seen = browser.run("[...document.querySelectorAll('.live')].filter(e => e.offsetHeight > 0).length");
+    assert_eq!(seen, 0);
+    let tables = browser.run("document.querySelectorAll('#what-if table').length").as_u64().unwrap();
+    assert!(tables >= 3, "{tables}");
 }
 
 /// What is wrong with a page on a phone and on a wide screen.

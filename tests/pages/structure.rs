@@ -98,6 +98,8 @@ fn every_page_is_well_made() {
         assert!(found.is_empty(), "{}: {found:#?}", made.name);
         if !made.args.contains(&"--live") {
             assert!(!text.contains("<script"), "{} needs no script", made.name);
+        } else {
+            assert_eq!(text.matches("<script").count(), 2, "{}: one script and its data", made.name);
         }
         assert!(text.contains("your veterinarian and your nutritionist come before this page"), "{}", made.name);
     }

@@ -3,7 +3,7 @@
 use super::model::{DemandPoint, NeighborReport, ProductReport};
 use super::units::Units;
 use crate::limit::figure_text;
-use crate::report::grid::{grid, paragraph};
+use crate::report::page::{Block, Page, Table};
 use crate::report::text::{short_name, usd};
 
 /// Widest bar of the picture.
@@ -12,41 +12,44 @@ const BAR: usize = 30;
 const MOST_PRICES: usize = 12;
 
 /// What neighbors can pay, and what each buys by month.
-pub(super) fn neighbors(product: &ProductReport, first: bool, units: Units) -> String {
+pub(super) fn neighbors(page: &mut Page, product: &ProductReport, first: bool, units: Units) {
     if product.neighbors.is_empty() && product.not_asked.is_empty() {
-        return String::new();
+        return;
     }
-    let mut out =
-        format!("\nWHAT NEIGHBORS CAN PAY FOR {}, $ a {} at the gin\n", product.product.to_uppercase(), units.ton());
+    let title = format!("What neighbors can pay for {}", product.product);
+    page.section(
+        if product.product == "seed" { "neighbors-seed" } else { "neighbors-trash" },
+        &title,
+        format!(", $ a {} at the gin", units.ton()),
+    );
     let header = ["", units.mile(), "head", "haul", "any up to", "half up to", "most tons"].map(str::to_owned);
     let rows: Vec<Vec<String>> = product.neighbors.iter().map(|one| neighbor_row(one, units)).collect();
     if !rows.is_empty() {
-        out.push_str(&grid(1, &header, &rows));
-        out.push_str(&buys_when(product, units));
+        page.table(format!("{title}, $ a {} at the gin", units.ton()), 1, &header, &rows);
+        buys_when(page, product, units);
     }
     // What a line of screening stands for is told once.
     for one in product.neighbors.iter().filter(|_| first) {
         if let Some(words) = &one.stands_for {
-            out.push_str(&paragraph("  ", &format!("{}: {words} (screening).", one.name)));
+            page.words("  ", format!("{}: {words} (screening).", one.name));
         }
     }
     let bound: Vec<&str> =
         product.neighbors.iter().filter(|one| one.buys_at_any_price).map(|one| one.name.as_str()).collect();
     if !bound.is_empty() {
-        out.push_str(&paragraph(
+        page.words(
             "  ",
-            &format!(
+            format!(
                 "* {}: buys at every price looked at (to {} at the gin), because the file has nothing in its place. Add the \
                  feed he would turn to before you count on it.",
                 bound.join(", "),
                 units.per_ton(product.highest_looked_at_usd_per_ton)
             ),
-        ));
+        );
     }
     for one in &product.not_asked {
-        out.push_str(&paragraph("  ! ", &format!("{} is not counted: {}.", one.name, one.why)));
+        page.words("  ! ", format!("{} is not counted: {}.", one.name, one.why));
     }
-    out
 }
 
 /// Months in which any neighbor gets any.
@@ -89,9 +92,9 @@ fn neighbor_row(one: &NeighborReport, units: Units) -> Vec<String> {
 }
 
 /// Tons by month at the price that nets most, of those who buy.
-fn buys_when(product: &ProductReport, units: Units) -> String {
+fn buys_when(page: &mut Page, product: &ProductReport, units: Units) {
     let buyers: Vec<&NeighborReport> = product.neighbors.iter().filter(|one| one.tons >= 0.5).collect();
-    let Some(ask) = product.ask_usd_per_ton.filter(|_| !buyers.is_empty()) else { return String::new() };
+    let Some(ask) = product.ask_usd_per_ton.filter(|_| !buyers.is_empty()) else { return };
     let months = month_names(product);
     let mut header: Vec<String> =
         [format!("at {}", units.per_ton(ask)), "tons".to_owned(), "loads".to_owned(), "$".to_owned()].to_vec();
@@ -108,11 +111,12 @@ fn buys_when(product: &ProductReport, units: Units) -> String {
             row
         })
         .collect();
-    grid(1, &header, &rows)
+    let caption = format!("Who buys {} at {}, tons by month", product.product, units.per_ton(ask));
+    page.table(caption, 1, &header, &rows);
 }
 
 /// Points of the curve to show: where tons change by most, evenly over the tons.
-fn shown(points: &[DemandPoint]) -> Vec<&DemandPoint> {
+pub(in crate::report) fn shown(points: &[DemandPoint]) -> Vec<&DemandPoint> {
     let Some(best) = points.iter().max_by(|a, b| a.net_usd.total_cmp(&b.net_usd)) else { return Vec::new() };
     let most = points.first().map_or(0.0, |point| point.demand_tons);
     let step = (most / 8.0).max(1e-9);
@@ -140,11 +144,12 @@ fn shown(points: &[DemandPoint]) -> Vec<&DemandPoint> {
 }
 
 /// Price and tons.
-pub(super) fn curve(product: &ProductReport, units: Units) -> String {
+pub(super) fn curve(page: &mut Page, product: &ProductReport, units: Units) {
     if product.neighbors.is_empty() {
-        return String::new();
+        return;
     }
-    let mut out = format!("\nPRICE AND TONS OF {}\n", product.product.to_uppercase());
+    let title = format!("Price and tons of {}", product.product);
+    page.section(if product.product == "seed" { "curve-seed" } else { "curve-trash" }, &title, "");
     let header =
         ["$ at the gin".to_owned(), "wanted".to_owned(), "sold".to_owned(), "season nets".to_owned(), String::new()];
     let most = product.demand.first().map_or(0.0, |point| point.demand_tons).max(1e-9);
@@ -169,10 +174,16 @@ pub(super) fn curve(product: &ProductReport, units: Units) -> String {
             ]
         })
         .collect();
-    out.push_str(&grid(0, &header, &rows));
-    out.push_str(&paragraph(
+    page.push(Block::Table(Table {
+        caption: title,
+        left: 0,
+        header: header.to_vec(),
+        rows,
+        drawn: Some(4),
+        ..Table::default()
+    }));
+    page.words(
         "  ",
         "Wanted is over the winters of the herds, up to each price; sold is what the weeks can give. A price below zero is paid to the buyer.",
-    ));
-    out
+    );
 }

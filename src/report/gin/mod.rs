@@ -2,7 +2,7 @@
 
 pub mod build;
 pub mod csv;
-mod market;
+pub(super) mod market;
 pub mod model;
 pub mod sheet;
 mod supply;

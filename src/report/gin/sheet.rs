@@ -2,6 +2,7 @@
 
 use super::model::{GinReport, Paper};
 use crate::report::grid::paragraph;
+use crate::report::page::{Block, Page};
 use std::fmt::Write as _;
 
 /// The delivery slip of each byproduct: what is known, what is missing, blanks to fill at the scale.
@@ -33,14 +34,19 @@ fn slip(report: &GinReport, paper: &Paper) -> String {
 }
 
 /// What is missing, loudly.
-#[must_use]
-pub fn missing(paper: &Paper) -> String {
+fn missing(paper: &Paper) -> String {
+    let mut page = Page::default();
+    add_missing(&mut page, paper);
+    page.text()
+}
+
+/// Adds what is missing to a page.
+pub(super) fn add_missing(page: &mut Page, paper: &Paper) {
     if paper.missing.is_empty() {
-        return String::new();
+        return;
     }
-    let mut out = format!("*** {} MISSING on the {} slip ***\n", paper.missing.len(), paper.product);
-    out.push_str(&paragraph("  ", &format!("{}. A careful buyer will not take it without.", paper.missing.join(", "))));
-    out
+    page.push(Block::Line(format!("*** {} MISSING on the {} slip ***", paper.missing.len(), paper.product)));
+    page.words("  ", format!("{}. A careful buyer will not take it without.", paper.missing.join(", ")));
 }
 
 /// The buyer's sheet of each byproduct.

@@ -3,7 +3,7 @@
 use super::model::{GinReport, WeekReport};
 use super::units::Units;
 use crate::limit::figure_text;
-use crate::report::grid::{grid, paragraph};
+use crate::report::page::{Block, Page, Table};
 
 /// Widest bar of the picture.
 const BAR: usize = 30;
@@ -31,11 +31,11 @@ fn bar(week: &WeekReport, most: f64) -> String {
 }
 
 /// The table.
-pub(super) fn supply(report: &GinReport, units: Units) -> String {
+pub(super) fn supply(page: &mut Page, report: &GinReport, units: Units) {
     let trash = report.products.iter().find(|one| one.product == "trash");
     let seed = report.products.iter().find(|one| one.product == "seed");
-    let Some(trash) = trash else { return String::new() };
-    let mut out = "\nSUPPLY BY WEEK, tons; of trash # comes, | neighbors want at the price above\n".to_owned();
+    let Some(trash) = trash else { return };
+    page.section("supply", "Supply by week", ", tons; of trash # comes, | neighbors want at the price above");
     let header = ["week of", "bales", "seed", "trash", "", "sold", "away", "lost", "pile"].map(str::to_owned);
     let most = trash.weeks.iter().map(|week| week.produced_tons.max(week.wanted_tons)).fold(1e-9, f64::max);
     let mut rows: Vec<Vec<String>> = Vec::new();
@@ -55,17 +55,23 @@ pub(super) fn supply(report: &GinReport, units: Units) -> String {
             format!("{}{full:<5}", units.tons_or_blank(week.pile_tons)),
         ]);
     }
-    out.push_str(&grid(1, &header, &rows));
+    page.push(Block::Table(Table {
+        caption: "Supply by week, tons".to_owned(),
+        left: 1,
+        header: header.to_vec(),
+        rows,
+        drawn: Some(4),
+        ..Table::default()
+    }));
     let total = |pick: fn(&WeekReport) -> f64| trash.weeks.iter().map(pick).sum::<f64>();
-    out.push_str(&paragraph(
+    page.words(
         "  ",
-        &format!(
+        format!(
             "Trash over the season: {} tons come, {} sold, {} away, {} lost. Seed by week with its own sales: `--format csv`.",
             units.tons(total(|week| week.produced_tons), 0),
             units.tons(total(|week| week.sold_tons), 0),
             units.tons(total(|week| week.elsewhere_tons), 0),
             units.tons(total(|week| week.lost_tons), 0)
         ),
-    ));
-    out
+    );
 }

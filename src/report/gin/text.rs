@@ -7,14 +7,19 @@ use super::supply::supply;
 use super::units::Units;
 use crate::gin::product::NOWHERE;
 use crate::limit::figure_text;
-use crate::report::grid::{grid, paragraph};
+use crate::report::page::Page;
 use crate::report::text::usd;
 use std::fmt::Write as _;
 
 /// The page.
 #[must_use]
 pub fn page(report: &GinReport, units: Units) -> String {
-    let mut out = String::new();
+    sections(report, units).text()
+}
+
+/// The page as data.
+#[must_use]
+pub fn sections(report: &GinReport, units: Units) -> Page {
     let season = report.season_of.as_ref().map_or("its own weeks".to_owned(), |region| {
         let behind = if report.behind_weeks > 0.0 {
             format!(", {} weeks behind", figure_text(report.behind_weeks, 0))
@@ -24,26 +29,27 @@ pub fn page(report: &GinReport, units: Units) -> String {
         format!("season of the {region}{behind}")
     });
     let wet = if report.wet_harvest { ", wet harvest" } else { "" };
-    let _ = writeln!(out, "{}: {} bales, {}, {season}{wet}", report.gin, figure_text(report.bales, 0), report.harvest);
-    out.push_str("\nTHE ANSWER\n");
+    let rest = format!(": {} bales, {}, {season}{wet}", figure_text(report.bales, 0), report.harvest);
+    let mut page = Page::new(&report.gin, rest);
+    page.section("answer", "The answer", "");
     for product in &report.products {
-        out.push_str(&answer(product, units));
+        answer(&mut page, product, units);
     }
-    out.push_str(&bale(report, units));
-    out.push_str(&yard(report, units));
-    out.push_str(&supply(report, units));
+    bale(&mut page, report, units);
+    yard(&mut page, report, units);
+    supply(&mut page, report, units);
     for (index, product) in report.products.iter().enumerate() {
-        out.push_str(&neighbors(product, index == 0, units));
+        neighbors(&mut page, product, index == 0, units);
     }
     for product in &report.products {
-        out.push_str(&curve(product, units));
+        curve(&mut page, product, units);
     }
-    out.push_str(&sheets(report, units));
-    out.push_str(&radius(report, units));
-    out.push_str(&handling(report, units));
-    out.push_str(&telling(report));
-    out.push_str(&assumed(report));
-    out
+    sheets(&mut page, report, units);
+    radius(&mut page, report, units);
+    handling(&mut page, report, units);
+    telling(&mut page, report);
+    assumed(&mut page, report);
+    page
 }
 
 fn names(product: &ProductReport) -> String {
@@ -52,7 +58,7 @@ fn names(product: &ProductReport) -> String {
     buyers.join(", ")
 }
 
-fn answer(product: &ProductReport, units: Units) -> String {
+fn answer(page: &mut Page, product: &ProductReport, units: Units) {
     let at = &product.at_ask;
     let mut text = format!("{}: {} tons this season. ", capital(product.product), units.tons(product.season_tons, 0));
     match product.ask_usd_per_ton {
@@ -80,7 +86,7 @@ fn answer(product: &ProductReport, units: Units) -> String {
         None if product.neighbors.is_empty() => text.push_str("No neighbors are given."),
         None => text.push_str("SELL NONE NEAR: no neighbor pays more than it brings elsewhere."),
     }
-    let mut out = paragraph("  ", &text);
+    page.words("  ", text);
     let more = at.net_usd - product.without_neighbors.net_usd;
     let mut money = format!("It nets {} over the season", usd(at.net_usd));
     if product.ask_usd_per_ton.is_some() {
@@ -97,9 +103,8 @@ fn answer(product: &ProductReport, units: Units) -> String {
             usd(now.net_usd)
         );
     }
-    out.push_str(&paragraph("    ", &money));
-    out.push_str(&paragraph("    ", &where_it_goes(product, at, units)));
-    out
+    page.words("    ", money);
+    page.words("    ", where_it_goes(product, at, units));
 }
 
 /// What the next price at which anything changes would sell.
@@ -158,13 +163,13 @@ fn where_it_goes(product: &ProductReport, at: &Outcome, units: Units) -> String 
     text
 }
 
-fn capital(word: &str) -> String {
+pub(in crate::report) fn capital(word: &str) -> String {
     let mut chars = word.chars();
     chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }
 
-fn bale(report: &GinReport, units: Units) -> String {
-    let mut out = format!("\nA BALE, {}\n", units.pound());
+fn bale(page: &mut Page, report: &GinReport, units: Units) {
+    page.section("bale", "A bale", format!(", {}", units.pound()));
     let header = ["", "usual", "from", "to", "of seed cotton"].map(str::to_owned);
     let mut rows: Vec<Vec<String>> = report
         .bale
@@ -201,7 +206,7 @@ fn bale(report: &GinReport, units: Units) -> String {
             }
         })
         .collect();
-    out.push_str(&grid(1, &header, &rows));
+    page.table("What a bale comes from", 1, &header, &rows);
     let motes = if report.motes_tons > 0.0 {
         format!(
             " Motes of the season: {} tons, most often worth more as fiber than as feed.",
@@ -210,20 +215,19 @@ fn bale(report: &GinReport, units: Units) -> String {
     } else {
         String::new()
     };
-    out.push_str(&paragraph(
+    page.words(
         "  ",
-        &format!(
+        format!(
             "Turnout {} %, {} of seed for each of lint.{motes} From: {}.",
             figure_text(bale.turnout_pct, 1),
             figure_text(bale.seed_to_lint, 2),
             labels.join("; ")
         ),
-    ));
-    out
+    );
 }
 
-fn yard(report: &GinReport, units: Units) -> String {
-    let Some(yard) = &report.yard else { return String::new() };
+fn yard(page: &mut Page, report: &GinReport, units: Units) {
+    let Some(yard) = &report.yard else { return };
     let mut text = format!(
         "{} round modules: {} bales to come ({} to {}), with {} tons of seed and {} of trash.",
         figure_text(yard.round_modules, 0),
@@ -239,10 +243,11 @@ fn yard(report: &GinReport, units: Units) -> String {
     if let Some(weeks) = yard.waiting_weeks {
         let _ = write!(text, " A module waits {} weeks; four to eight are common practice.", figure_text(weeks, 0));
     }
-    format!("\nON THE YARD\n{}", paragraph("  ", &text))
+    page.section("yard", "On the yard", "");
+    page.words("  ", text);
 }
 
-fn sheets(report: &GinReport, units: Units) -> String {
+fn sheets(page: &mut Page, report: &GinReport, units: Units) {
     let mut rows = Vec::new();
     for product in &report.products {
         for sheet in &product.sheets {
@@ -260,13 +265,14 @@ fn sheets(report: &GinReport, units: Units) -> String {
         }
     }
     if rows.is_empty() {
-        return String::new();
+        return;
     }
     let header = ["", "prices of other feeds", "ask", "tons sold", "season nets"].map(str::to_owned);
-    format!("\nIF PRICES CHANGE\n{}", grid(2, &header, &rows))
+    page.section("prices", "If prices change", "");
+    page.table("What to ask if prices change", 2, &header, &rows);
 }
 
-fn radius(report: &GinReport, units: Units) -> String {
+fn radius(page: &mut Page, report: &GinReport, units: Units) {
     let mut rows = Vec::new();
     let mut worth = Vec::new();
     for product in &report.products {
@@ -298,7 +304,7 @@ fn radius(report: &GinReport, units: Units) -> String {
         }
     }
     if rows.is_empty() {
-        return String::new();
+        return;
     }
     let header = [
         "",
@@ -310,23 +316,20 @@ fn radius(report: &GinReport, units: Units) -> String {
         "at the fallback, half",
     ]
     .map(str::to_owned);
-    format!(
-        "\nHOW FAR IT HAULS, {}\n{}{}",
-        units.mile(),
-        grid(1, &header, &rows),
-        paragraph(
-            "  ",
-            &format!(
+    page.section("radius", "How far it hauls", format!(", {}", units.mile()));
+    page.table(format!("How far it hauls, {}", units.mile()), 1, &header, &rows);
+    page.words(
+        "  ",
+        format!(
                 "By the least-cost winters of the herds, {}. At the fallback the sale nets no more than the next-best outlet. What the buyer loses and wastes is in the worth. Other gins are not counted: a neighbor who can buy nearer or cheaper will.",
                 worth.join("; ")
-            )
-        )
-    )
+        ),
+    );
 }
 
-fn handling(report: &GinReport, units: Units) -> String {
+fn handling(page: &mut Page, report: &GinReport, units: Units) {
     if report.processing.is_empty() {
-        return String::new();
+        return;
     }
     let header =
         ["trash", "cost", "tons a load", "room, tons", "ask", "tons sold", "season nets", "more"].map(str::to_owned);
@@ -353,46 +356,39 @@ fn handling(report: &GinReport, units: Units) -> String {
             units.ton()
         )
     });
-    format!(
-        "\nHANDLING\n{}{}",
-        grid(1, &header, &rows),
-        paragraph(
-            "  ",
-            &format!(
+    page.section("handling", "Handling", "");
+    page.table("What handling trash otherwise brings", 1, &header, &rows);
+    page.words(
+        "  ",
+        format!(
                 "Cost is paid on what is sold, by judgement or from memory unless you give it under `processing`; grinding is counted with \
                  the waste of a bunk.{point} Grinding or mixing may change what the law asks of you."
-            )
-        )
-    )
+        ),
+    );
 }
 
-fn telling(report: &GinReport) -> String {
-    let mut out = "\nWHAT TO TELL THEM\n".to_owned();
+fn telling(page: &mut Page, report: &GinReport) {
+    page.section("telling", "What to tell them", "");
     for paper in &report.papers {
         for saying in paper.sayings.iter().take(paper.sayings.len() - 2) {
-            out.push_str(&paragraph("  - ", &format!("{}: {saying}", capital(paper.product))));
+            page.item(format!("{}: {saying}", capital(paper.product)));
         }
-        out.push_str(&sheet::missing(paper));
+        sheet::add_missing(page, paper);
     }
     if let Some(paper) = report.papers.first() {
         for saying in paper.sayings.iter().skip(paper.sayings.len() - 2) {
-            out.push_str(&paragraph("  - ", saying));
+            page.item(*saying);
         }
     }
-    out.push_str(&paragraph(
-        "  ",
-        "`--ticket` prints the delivery slips, `--buyer-sheet` the sheets with figures and sources.",
-    ));
-    out
+    page.words("  ", "`--ticket` prints the delivery slips, `--buyer-sheet` the sheets with figures and sources.");
 }
 
-fn assumed(report: &GinReport) -> String {
+fn assumed(page: &mut Page, report: &GinReport) {
     if report.assumed.is_empty() {
-        return String::new();
+        return;
     }
-    let mut out = "\nTAKEN BECAUSE THE FILE DOES NOT SAY\n".to_owned();
+    page.section("assumed", "Taken because the file does not say", "");
     for one in &report.assumed {
-        out.push_str(&paragraph("  - ", one));
+        page.item(one);
     }
-    out
 }

@@ -17,7 +17,7 @@ pub(super) fn section(section: &Section, names: &Names, before: &Markup) -> Mark
         section id=[id(section)] aria-labelledby=[heading_id(section)] {
             (heading(section, names))
             (before)
-            (blocks(&section.blocks, names))
+            (under(&format!("{}{}", section.title, section.rest), &section.blocks, names))
         }
     }
 }
@@ -45,6 +45,11 @@ pub(super) fn heading(section: &Section, names: &Names) -> Markup {
 
 /// What a section holds.
 pub(super) fn blocks(list: &[Block], names: &Names) -> Markup {
+    under("", list, names)
+}
+
+/// What stands under a heading; a table whose caption only repeats it has it for those who do not see the page.
+fn under(title: &str, list: &[Block], names: &Names) -> Markup {
     let mut out = Vec::new();
     let mut items: Vec<&str> = Vec::new();
     for block in list {
@@ -56,7 +61,8 @@ pub(super) fn blocks(list: &[Block], names: &Names) -> Markup {
         }
         out.push(list_of(&std::mem::take(&mut items), names));
         out.push(match block {
-            Block::Table(one) => table(one, names),
+            Block::Table(one) => boxed(one, names, one.caption == title),
+            Block::Line(text) if text.trim().is_empty() => html! {},
             Block::Words { text, .. } | Block::Line(text) => html! { p { (names.say(text)) } },
         });
     }
@@ -74,16 +80,20 @@ pub(super) fn list_of(items: &[&str], names: &Names) -> Markup {
 }
 
 /// A table in a box of its own, which scrolls where a phone is too narrow and says so.
-pub(super) fn table(table: &Table, names: &Names) -> Markup {
+pub(super) fn table(one: &Table, names: &Names) -> Markup {
+    boxed(one, names, false)
+}
+
+fn boxed(table: &Table, names: &Names, said: bool) -> Markup {
     let count = columns(table);
     let wide = count > NARROW || table.left > 2;
     let short = (table.rows.len() <= SHORT).then_some("short");
     html! {
         @if wide {
             p.cue.always[count > MANY] aria-hidden="true" { "More columns to the right: swipe the table" }
-            div.wide.dense[count > MANY].(short.unwrap_or("long")) tabindex="0" role="region" aria-label={ "Table: " (table.caption) } { (bare(table, names)) }
+            div.wide.dense[count > MANY].(short.unwrap_or("long")) tabindex="0" role="region" aria-label={ "Table: " (table.caption) } { (bare(table, names, said)) }
         } @else {
-            div.fits.(short.unwrap_or("long")) { (bare(table, names)) }
+            div.fits.(short.unwrap_or("long")) { (bare(table, names, said)) }
         }
     }
 }
@@ -92,24 +102,29 @@ fn columns(table: &Table) -> usize {
     table.rows.iter().map(Vec::len).chain([table.header.len()]).max().unwrap_or(0)
 }
 
-/// Prices are not broken over two lines.
-fn is_price(text: &str) -> Option<&'static str> {
-    (text.starts_with(|c: char| c.is_ascii_digit()) && text.contains(" to ")).then_some("price")
+/// How the head of a row is drawn: prices are not broken over two lines.
+fn head_class(text: &str, set_in: bool) -> Option<&'static str> {
+    let price = text.starts_with(|c: char| c.is_ascii_digit()) && text.contains(" to ");
+    if price { Some("price") } else { set_in.then_some("in") }
 }
 
 /// The table itself.
-fn bare(table: &Table, names: &Names) -> Markup {
+fn bare(table: &Table, names: &Names, said: bool) -> Markup {
     let last = columns(table).saturating_sub(1);
+    // What is set in on a terminal under a row that is not stands under it here, too.
+    let set_in = |row: &[String]| row.first().is_some_and(|first| first.starts_with(' '));
+    let nested = table.rows.iter().any(|row| set_in(row)) && !table.rows.iter().all(|row| set_in(row));
+    let shown = |index: &usize| table.drawn != Some(*index);
     let words = |index: usize| index < table.left || table.last_words && index == last;
     let kind = |index: usize| if words(index) { "words" } else { "figure" };
     // A head that only repeats the caption is none.
     let corner = |index: usize, text: &str| index == 0 && table.caption.starts_with(text);
     html! {
         table {
-            caption { (names.say(&table.caption)) }
+            caption { span.hide[said] { (names.say(&table.caption)) } }
             @if !table.header.is_empty() {
                 thead { tr {
-                    @for (index, text) in table.header.iter().enumerate() {
+                    @for (index, text) in table.header.iter().enumerate().filter(|(index, _)| shown(index)) {
                         @if text.is_empty() || corner(index, text) { td {} }
                         @else { th scope="col" class=(kind(index)) { (names.say(&text.replace('\n', " "))) } }
                     }
@@ -117,9 +132,9 @@ fn bare(table: &Table, names: &Names) -> Markup {
             }
             tbody {
                 @for row in &table.rows { tr {
-                    @for (index, text) in row.iter().enumerate() {
+                    @for (index, text) in row.iter().enumerate().filter(|(index, _)| shown(index)) {
                         @let text = text.trim();
-                        @if index == 0 { th scope="row" class=[is_price(text)] { (names.say(text)) } }
+                        @if index == 0 { th scope="row" class=[head_class(text, nested && set_in(row))] { (names.say(text)) } }
                         @else { td class=(kind(index)) { (names.say(text)) } }
                     }
                 } }

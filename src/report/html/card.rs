@@ -37,7 +37,7 @@ fn runs(report: &Report) -> Vec<(usize, usize)> {
     let count = report.sheet.first().map_or(0, |group| group.periods.len());
     let same = |a: usize, b: usize| {
         report.sheet.iter().all(|group| {
-            let cells = |t: usize| -> Vec<[String; 5]> { group.periods[t].lines.iter().map(cells).collect() };
+            let cells = |t: usize| -> Vec<[String; 6]> { group.periods[t].lines.iter().map(cells).collect() };
             cells(a) == cells(b) && group.periods[a].batches == group.periods[b].batches
         })
     };
@@ -85,20 +85,22 @@ fn watch(report: &Report, names: &Names) -> Markup {
     }
 }
 
-/// How often, pounds a head, ounces a head, what to put out, and buckets.
-fn cells(line: &SheetLine) -> [String; 5] {
+/// How often, pounds a head, ounces a head, what to put out, bales and buckets.
+fn cells(line: &SheetLine) -> [String; 6] {
     let out = pounds(line.lb_per_feeding);
     [
         line.how(),
         pounds(line.lb_per_head_day * line.every_days),
         line.ounces.map_or(String::new(), |oz| figure_text(oz * line.every_days, 1)),
         if line.at_will { format!("about {out}") } else { out },
+        line.bales.map_or(String::new(), |count| figure_text(count, 1)),
         line.buckets.map_or(String::new(), |count| figure_text(count, 1)),
     ]
 }
 
 fn table(period: &PeriodSheet, caption: &str, names: &Names) -> Markup {
     let ounces = period.lines.iter().any(|line| line.ounces.is_some());
+    let bales = period.lines.iter().any(|line| line.bales.is_some());
     let buckets = period.lines.iter().any(|line| line.buckets.is_some());
     html! {
         div.fits.short {
@@ -109,15 +111,17 @@ fn table(period: &PeriodSheet, caption: &str, names: &Names) -> Markup {
                     th.figure scope="col" { "lb a head" }
                     @if ounces { th.figure scope="col" { "oz a head" } }
                     th.figure scope="col" { "lb to put out" }
+                    @if bales { th.figure scope="col" { "bales" } }
                     @if buckets { th.figure scope="col" { "buckets" } }
                 } }
                 tbody {
                     @for line in &period.lines { tr {
-                        @let [how, head, oz, out, count] = cells(line);
+                        @let [how, head, oz, out, bale, count] = cells(line);
                         th scope="row" { (names.say(&line.feed)) " " span.how { (how) } }
                         td.figure { (head) }
                         @if ounces { td.figure { (oz) } }
                         td.figure.put { (out) }
+                        @if bales { td.figure { (bale) } }
                         @if buckets { td.figure { (count) } }
                     } }
                 }

@@ -7,6 +7,9 @@ mod blocks;
 mod card;
 mod chart;
 mod check;
+mod compare;
+mod gin;
+mod live;
 mod plan;
 mod rations;
 mod shell;
@@ -16,6 +19,8 @@ mod worth;
 
 pub use card::card;
 pub use check::check;
+pub use compare::compare;
+pub use gin::gin;
 pub use plan::plan;
 pub use simple::simple;
 pub use worth::worth;

@@ -4,15 +4,16 @@ use super::blocks::{blocks, heading, list_of, section, table};
 use super::chart::patterns;
 use super::rations;
 use super::shell::{Names, document, spaced};
-use super::{contents, foot, names_of, stores, top};
+use super::{contents, foot, live, names_of, stores, top};
 use crate::report::model::Report;
 use crate::report::page::Section;
 use crate::report::text::{needs_table, place, plan_sections, usd, watch};
+use crate::report::worth::LiveFeed;
 use maud::{Markup, html};
 
-/// The page of a plan as one file.
+/// The page of a plan as one file; with `feeds` their prices can be moved in it.
 #[must_use]
-pub fn plan(report: &Report) -> String {
+pub fn plan(report: &Report, feeds: &[LiveFeed]) -> String {
     let page = plan_sections(report);
     let names = names_of(report);
     let mut links: Vec<(&str, String)> = Vec::new();
@@ -22,6 +23,9 @@ pub fn plan(report: &Report) -> String {
             links.push(("needs", "Needs".to_owned()));
         }
     }
+    if !feeds.is_empty() {
+        links.push(("what-if", "What if a price changes".to_owned()));
+    }
     let body = html! {
         (patterns())
         header {
@@ -30,9 +34,10 @@ pub fn plan(report: &Report) -> String {
         }
         (contents(&links))
         @for one in &page.sections { (part(report, one, &names)) }
+        @if !feeds.is_empty() { (live::section(feeds, &names)) }
         (foot("overwinter plan"))
     };
-    document(&format!("{}: winter rations", spaced(place(report))), "plan", false, &body)
+    document(&format!("{}: winter rations", spaced(place(report))), "plan", !feeds.is_empty(), &body)
 }
 
 /// The bill in large figures.

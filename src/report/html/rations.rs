@@ -1,7 +1,7 @@
 //! What each group eats, with its picture and what to watch beside it; and what it has of what it needs.
 
 use super::blocks::{list_of, table};
-use super::chart::{Face, Line, Pair, Point, Series, lines, pairs, stacked};
+use super::chart::{Face, HALF, Line, Pair, Point, Series, WIDTH, lines, pairs, stacked};
 use super::shell::{Names, spaced};
 use crate::limit::figure_text;
 use crate::report::model::{GroupReport, PeriodReport, Report};
@@ -76,6 +76,7 @@ fn picture(report: &Report, index: usize) -> Markup {
         ),
         unit: "lb as fed per head and day",
         along: "",
+        width: WIDTH,
     };
     stacked(&face, &columns, &series)
 }
@@ -119,13 +120,14 @@ fn need(
         ),
         unit,
         along: "",
+        width: HALF,
     };
     // What growing cattle have beyond keeping alive is what they grow on.
     let grows = what == "energy" && group.periods.iter().any(|period| period.need.neg_mcal > 0.0);
     html! {
         div {
             p.of { bdi { (name) } ": " (what) @if grows { "; what is above the bar makes growth" } }
-            (pairs(&face, &list))
+            (pairs(&face, ("in ration", "needed"), &list))
         }
     }
 }
@@ -161,6 +163,7 @@ pub(super) fn condition(report: &Report, names: &Names) -> Markup {
         desc: "One line a group, from the first day to turn-out; the table below has every figure.".to_owned(),
         unit: "body condition score, 1 to 9",
         along: "end of each period",
+        width: WIDTH,
     };
     let mut header = vec![String::new(), "start".to_owned()];
     header.extend(longest.periods.iter().map(short_label));

@@ -67,6 +67,14 @@ impl Names {
         }
     }
 
+    /// A sentence as plain text, for what a script shows: names read as in [`Self::say`], set apart by signs.
+    pub(super) fn plain_text(&self, text: &str) -> String {
+        let found = self.list.iter().filter_map(|name| Some((whole_word(text, name)?, name))).min_by_key(|(at, _)| *at);
+        let Some((at, name)) = found else { return text.to_owned() };
+        let shown = if name.is_ascii() { spaced(name) } else { format!("\u{2068}{}\u{2069}", spaced(name)) };
+        format!("{}{shown}{}", &text[..at], self.plain_text(&text[at + name.len()..]))
+    }
+
     fn plain(&self, text: &str) -> Markup {
         let found = self.list.iter().filter_map(|name| Some((whole_word(text, name)?, name))).min_by_key(|(at, _)| *at);
         match found {

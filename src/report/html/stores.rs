@@ -1,7 +1,7 @@
 //! What lies in store over the winter, with the day it is used up.
 
 use super::blocks::table;
-use super::chart::{Face, Line, Point, lines};
+use super::chart::{Face, Line, Point, WIDTH, lines};
 use super::rations::{pattern_of, starts};
 use super::shell::{Names, spaced};
 use crate::report::model::{Report, Stock};
@@ -57,6 +57,7 @@ pub(super) fn stacks(report: &Report, names: &Names) -> Markup {
             .to_owned(),
         unit: "short tons as fed, on hand",
         along: "start of each period",
+        width: WIDTH,
     };
     let mut header = vec![String::new()];
     header.extend(begins.iter().map(|(_, word)| word.clone()));

@@ -1,7 +1,7 @@
 //! What feeds are worth: a sheet with the curve of each, and blanks for prices of one's own.
 
 use super::blocks::{blocks, section};
-use super::chart::{Face, Step, patterns, steps};
+use super::chart::{Face, Step, WIDTH, patterns, steps};
 use super::shell::{Names, document, spaced};
 use super::{foot, top};
 use crate::report::worth::{WorthReport, in_short, price, sections, span};
@@ -43,7 +43,7 @@ fn sheet(report: &WorthReport, index: usize, place: &str, (all, several): (bool,
             @if several { h2 { (names.say(&page.title)) } p.rest { (names.say(rest)) } } @else { header { (top(&page, names)) } }
             @for one in &page.sections {
                 @if one.id == "steps" {
-                    (picture(report, index, all))
+                    (picture(report, index, all, &[]))
                     (blocks(&one.blocks, names))
                     (own_prices(report))
                 } @else {
@@ -54,7 +54,7 @@ fn sheet(report: &WorthReport, index: usize, place: &str, (all, several): (bool,
     }
 }
 
-fn picture(report: &WorthReport, index: usize, all: bool) -> Markup {
+pub(super) fn picture(report: &WorthReport, index: usize, all: bool, stops: &[f64]) -> Markup {
     let rows = if all { report.rows.clone() } else { in_short(&report.rows) };
     let list: Vec<Step> = rows
         .iter()
@@ -74,9 +74,10 @@ fn picture(report: &WorthReport, index: usize, all: bool) -> Markup {
         desc: "The line steps down as the price rises; each step is a row of the table below.".to_owned(),
         unit: "short tons over the winter",
         along: "delivered price, $ per short ton as fed",
+        width: WIDTH,
     };
     let now = report.at.as_ref().map(|at| (at.usd_per_ton, format!("{} now", price(at.usd_per_ton))));
-    steps(&face, &list, now)
+    steps(&face, &list, now, stops)
 }
 
 /// Blanks to fill in at the gate.

@@ -35,7 +35,7 @@ pub fn plan_sections(report: &Report) -> Page {
     purchases(&mut page, report);
     stocks(&mut page, report);
     super::sheet::rounding(&mut page, report);
-    super::haul::add(&mut page, report);
+    super::haul_page::add(&mut page, report);
     decides(&mut page, report);
     worth(&mut page, report);
     condition(&mut page, report);

@@ -12,7 +12,7 @@ const fn kg(key: &'static str) -> Unit {
 }
 macro_rules! measures {
     ($($(#[$doc:meta])* $name:ident: [$($unit:expr),+], $low:expr, $high:expr;)*) => {
-        $($(#[$doc])* pub(super) const $name: Measure = Measure { units: &[$($unit),+], range: ($low, $high) };)*
+        $($(#[$doc])* pub(in crate::scenario) const $name: Measure = Measure { units: &[$($unit),+], range: ($low, $high) };)*
     };
 }
 

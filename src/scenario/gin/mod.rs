@@ -1,9 +1,9 @@
 //! From the text of a gin file, and those of the herds it names, to a [`Gin`], with every fault told at once.
 
 mod bale;
-mod measure;
+pub(in crate::scenario) mod measure;
 mod neighbors;
-mod product;
+pub(in crate::scenario) mod product;
 mod season;
 mod told;
 
@@ -37,7 +37,13 @@ pub fn read(text: &str, name: &str, library: Library<'_>, herds: Herds<'_>) -> G
     GinRead { gin: gin.filter(|_| !failed), told }
 }
 
-fn attempt(text: &str, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes, told: &mut Vec<Told>) -> Option<Gin> {
+pub(in crate::scenario) fn attempt(
+    text: &str,
+    library: Library<'_>,
+    herds: Herds<'_>,
+    notes: &mut Notes,
+    told: &mut Vec<Told>,
+) -> Option<Gin> {
     let file = set::file_of(text);
     if super::build::blank(file) {
         notes.push(

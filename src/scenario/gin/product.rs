@@ -162,7 +162,8 @@ fn loss(fields: &mut Fields<'_>, kind: Kind, facts: &Facts<'_>, notes: &mut Note
     }
 }
 
-const OUTLETS: [&str; 5] = ["crush", "export", "compost", "spread", "haul_off"];
+/// Names of the outlets.
+pub(in crate::scenario) const OUTLETS: [&str; 5] = ["crush", "export", "compost", "spread", "haul_off"];
 
 fn outlets(
     entry: Option<&Entry>,

@@ -40,6 +40,7 @@ fn keys<'m>(known: &Known<'_>) -> Keys<'m> {
     let bale = Keys::of("").number(&BALE_WEIGHT).number(&BALE_DIAMETER).number(&BALE_WIDTH).number(&BALE_DENSITY).end();
     let prices =
         |number: Shape| Shape::Either(vec![number.clone(), Shape::Months { days: false, of: Box::new(number) }]);
+    let bale = Keys::of("").number(&BALE_WEIGHT).number(&BALE_DIAMETER).number(&BALE_WIDTH).number(&BALE_DENSITY).end();
     Keys::of("`feeds`")
         .key("like", Shape::Text)
         .key("name", Shape::Text)
@@ -84,7 +85,7 @@ fn keys<'m>(known: &Known<'_>) -> Keys<'m> {
 }
 
 /// The nutrients of a lab test or of a feed of one's own.
-fn nutrients() -> Shape {
+pub(super) fn nutrients() -> Shape {
     let figure = |nutrient: Nutrient| Shape::Number {
         least: if nutrient == Nutrient::Dm { 1.0 } else { 0.0 },
         most: nutrient.most(),

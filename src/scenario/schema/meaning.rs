@@ -1,13 +1,15 @@
 //! What a key means, read out of the page that people read.
 
 /// The page on the herd file.
-const PAGE: &str = include_str!("../../../docs/herd-file.md");
+pub(super) const HERD: &str = include_str!("../../../docs/herd-file.md");
+/// The page on the gin file.
+pub(super) const GIN: &str = include_str!("../../../docs/gin-file.md");
 
 /// Meaning and default of a key under a heading, without the marks of the page; empty where it has no row of its own.
-pub(super) fn of(heading: &str, key: &str) -> String {
+pub(super) fn of(page: &str, heading: &str, key: &str) -> String {
     let named = format!("`{key}`");
     let mut here = false;
-    for line in PAGE.lines() {
+    for line in page.lines() {
         if let Some(title) = line.strip_prefix('#') {
             here = title.trim_start_matches('#').trim() == heading;
         }
@@ -44,12 +46,10 @@ mod tests {
 
     #[test]
     fn meanings_are_found_and_plain() {
-        assert!(of("`groups`", "head").starts_with("number, 1 to 100,000"));
-        assert!(
-            of("`groups`", "weight_kg").contains("shrunk body weight")
-                || of("`groups`", "weight_kg").contains("shrunk")
-        );
-        assert_eq!(of("`groups`", "no_such_key"), "");
+        assert!(of(HERD, "`groups`", "head").starts_with("number, 1 to 100,000"));
+        assert!(of(HERD, "`groups`", "weight_kg").contains("shrunk"));
+        assert!(of(GIN, "`yard`", "module_loads").starts_with("truckloads"));
+        assert_eq!(of(HERD, "`groups`", "no_such_key"), "");
         assert_eq!(plain("a **b** [H069](errors.md#h069) c"), "a b H069 c");
     }
 }

@@ -5,10 +5,12 @@
 //! that nothing is said twice. Tests hold the keys to those that the reader asks for.
 
 mod feeds;
+mod gin;
 mod groups;
 mod herd;
 mod meaning;
 
+pub use gin::gin;
 pub use herd::herd;
 
 use super::measure::Measure;
@@ -92,18 +94,22 @@ pub struct Known<'a> {
 
 /// A section being written down.
 struct Keys<'m> {
-    /// The heading of `docs/herd-file.md` its keys stand under.
+    /// The page its keys stand on, and the heading they stand under.
+    page: &'static str,
     heading: &'m str,
     list: Vec<Field>,
 }
 
 impl<'m> Keys<'m> {
     fn of(heading: &'m str) -> Self {
-        Self { heading, list: Vec::new() }
+        Self { page: meaning::HERD, heading, list: Vec::new() }
+    }
+    fn gin(heading: &'m str) -> Self {
+        Self { page: meaning::GIN, ..Self::of(heading) }
     }
     /// A key and its shape.
     fn key(mut self, key: &str, shape: Shape) -> Self {
-        let meaning = meaning::of(self.heading, key);
+        let meaning = meaning::of(self.page, self.heading, key);
         self.list.push(Field { keys: vec![(key.to_owned(), shape)], required: false, meaning });
         self
     }
@@ -113,8 +119,11 @@ impl<'m> Keys<'m> {
     }
     /// A quantity that may be more than one figure.
     fn quantity(mut self, measure: &Measure, more: impl Fn(Shape) -> Shape) -> Self {
-        let meaning =
-            measure.units.iter().map(|unit| meaning::of(self.heading, unit.key)).find(|text| !text.is_empty());
+        let meaning = measure
+            .units
+            .iter()
+            .map(|unit| meaning::of(self.page, self.heading, unit.key))
+            .find(|text| !text.is_empty());
         let keys = bounds(measure).map(|(key, number)| (key.to_owned(), more(number))).collect();
         self.list.push(Field { keys, required: false, meaning: meaning.unwrap_or_default() });
         self
@@ -203,8 +212,15 @@ mod tests {
             rules: &rules,
         };
         let mut notes = Notes::default();
-        let everything = include_str!("../../../tests/herd_files/everything_us.yaml");
-        assert!(build::whole(&spans::tree(everything).0.unwrap(), library, &mut notes).is_some());
+        // Together they open every map a herd file may hold.
+        let files = [
+            include_str!("../../../tests/herd_files/everything_us.yaml"),
+            include_str!("../../../examples/two-gins/herd.yaml"),
+            "feeds: {prairie_hay: {price_usd_per_bale: 50, bale: {diameter_ft: 5, width_ft: 5}}}",
+        ];
+        for file in files {
+            build::whole(&spans::tree(file).0.unwrap(), library, &mut notes);
+        }
         // Keys that are not asked for one by one: nutrients, and those that lead to other maps.
         let aside = Nutrient::ALL.map(Nutrient::key);
         let asked: BTreeSet<String> = notes.known.iter().map(|key| (*key).to_owned()).collect();
@@ -221,6 +237,46 @@ mod tests {
             .filter(|key| !aside.contains(&key.as_str()) && !other.contains(&key.as_str()))
             .collect();
         assert!(extra.is_empty(), "the reader does not know {extra:?}");
+    }
+
+    /// A gin file that opens every map a gin file may hold.
+    const GIN: &str = "
+gin: {name: a, region: high_plains}
+season: {harvest: picker, weekly_bales: {from: 2026-10-12, bales: [500, 1200]}}
+bale: {trash_lb: {low: 100, usual: 150, high: 250}}
+yard: {round_modules: 10}
+trash: {uses: {compost: {usd_per_ton: 2, tons_per_week: 6}}, test: {dm_pct: 90, tested: 2026-10-20}}
+seed: {uses: {crush: 190}}
+freight: {usd_per_loaded_mile: 4}
+processing: {module: {usd_per_ton: 4}, bale: {usd_per_ton: 4}, grind: {usd_per_ton: 4}, screen: {usd_per_ton: 4}}
+reference: {hay_usd_per_ton: 120}
+neighbors:
+  - {name: b, herd: b.yaml, miles: 6}
+  - {name: c, head: 10, miles: 6}
+  - {name: d, cows_per_square_mile: 12, within_miles: 25}
+ticket: {sprayed: [{what: ethephon}], aflatoxin: {ppb: 5}}
+";
+
+    #[test]
+    fn the_schema_of_a_gin_has_the_keys_that_the_reader_asks_for() {
+        let feeds = FeedTable::shipped().unwrap();
+        let losses = Losses::shipped(feeds.bibliography()).unwrap();
+        let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
+        let (regions, spells) = ([("high_plains", [None; 12])], [("hard", 7, 25.0)]);
+        let library = Library { feeds: &feeds, losses: &losses, regions: &regions, spells: &spells, rules: &rules };
+        let herd = include_str!("../../../examples/first-file/herd.yaml");
+        let mut notes = Notes::default();
+        crate::scenario::gin::attempt(GIN, library, &|_| Ok(herd.to_owned()), &mut notes, &mut Vec::new());
+        let known = Known { weather: &[], ginning: &[], spells: &[], stored: &[], feeders: &[], rules: &[] };
+        let (mut said, mut of_herds) = (BTreeSet::new(), BTreeSet::new());
+        keys(&gin(&known), &mut said);
+        keys(&herd::herd(&known), &mut of_herds);
+        let asked: BTreeSet<String> = notes.known.iter().map(|key| (*key).to_owned()).collect();
+        let missing: Vec<&String> = asked.difference(&said).filter(|key| !of_herds.contains(*key)).collect();
+        assert!(missing.is_empty(), "the schema lacks {missing:?}");
+        let nutrients = Nutrient::ALL.map(Nutrient::key);
+        let extra: Vec<&String> = said.difference(&asked).filter(|key| !nutrients.contains(&key.as_str())).collect();
+        assert!(extra.iter().all(|key| **key == "tested"), "the reader does not know {extra:?}");
     }
 
     #[test]
@@ -247,6 +303,7 @@ mod tests {
                                 "weight_lb",
                                 "dry",
                                 "milking",
+                                "a",
                             ];
                             let key = inner.keys[0].0.as_str();
                             assert!(

@@ -14,19 +14,29 @@ pub fn regions() -> [&'static str; 4] {
     REGIONS.map(|(key, ..)| key)
 }
 
+/// A gin file for a region and the harvest of a year; `file` is its name, for the command in its remarks. `None`: no such
+/// region.
+#[must_use]
+pub fn gin(region: &str, year: i16, file: &str) -> Option<String> {
+    let (_, _, trash) = REGIONS.into_iter().find(|(key, ..)| *key == region)?;
+    let harvest = if trash == "gin_trash_picker" { "picker" } else { "stripper_with_field_cleaner" };
+    let text = include_str!("gin.yaml").replace("{harvest}", harvest);
+    Some(filled(&text, region, year, if file == "-" { "gin.yaml" } else { file }))
+}
+
 /// A herd file for a region and the winter that begins in a year; `file` is its name, for the commands in its remarks.
 /// `None`: no such region.
 #[must_use]
 pub fn herd(region: &str, year: i16, file: &str) -> Option<String> {
-    let (key, hay, trash) = REGIONS.into_iter().find(|(key, ..)| *key == region)?;
-    let file = if file == "-" { "herd.yaml" } else { file };
-    let text = include_str!("herd.yaml")
-        .replace("{region}", key)
-        .replace("{hay}", hay)
-        .replace("{trash}", trash)
+    let (_, hay, trash) = REGIONS.into_iter().find(|(key, ..)| *key == region)?;
+    let text = include_str!("herd.yaml").replace("{hay}", hay).replace("{trash}", trash);
+    Some(filled(&text, region, year, if file == "-" { "herd.yaml" } else { file }))
+}
+
+fn filled(text: &str, region: &str, year: i16, file: &str) -> String {
+    text.replace("{region}", region)
         .replace("{first}", &year.to_string())
         .replace("{second}", &(year + 1).to_string())
         // A name with a line break in it would end the remark.
-        .replace("{file}", &file.replace(char::is_control, " "));
-    Some(text)
+        .replace("{file}", &file.replace(char::is_control, " "))
 }

@@ -14,7 +14,9 @@ pub(super) use steps::{Step, steps};
 use maud::{Markup, html};
 
 /// Width and height of every picture, in its own units.
-const WIDTH: f64 = 720.0;
+pub(super) const WIDTH: f64 = 720.0;
+/// Width of one of two beside each other.
+pub(super) const HALF: f64 = 470.0;
 const HEIGHT: f64 = 320.0;
 /// Where the axes stand.
 const LEFT: f64 = 62.0;
@@ -39,6 +41,8 @@ pub(super) struct Face<'f> {
     pub(super) unit: &'f str,
     /// What stands along the axis to the right.
     pub(super) along: &'f str,
+    /// How wide it is; the narrower, the larger its letters.
+    pub(super) width: f64,
 }
 
 /// From a figure to a place on the page.
@@ -89,16 +93,21 @@ fn ticks(from: f64, to: f64) -> (Vec<f64>, usize) {
 
 /// A figure with title and description round the marks of a picture.
 fn framed(face: &Face<'_>, marks: &Markup) -> Markup {
+    framed_with(face, marks, "")
+}
+
+/// The same, with the places a mark can be moved to.
+fn framed_with(face: &Face<'_>, marks: &Markup, stops: &str) -> Markup {
     let (title, desc) = (format!("{}-title", face.id), format!("{}-desc", face.id));
     html! {
         figure.chart.wide tabindex="0" role="group" aria-label=(face.title) {
-            svg id=(face.id) viewBox=(format!("0 0 {WIDTH} {HEIGHT}")) role="img" aria-labelledby=(format!("{title} {desc}"))
+            svg id=(face.id) class=[(face.width < WIDTH).then_some("half")] viewBox=(format!("0 0 {} {HEIGHT}", face.width)) role="img" data-stops=[(!stops.is_empty()).then_some(stops)] aria-labelledby=(format!("{title} {desc}"))
                 xmlns="http://www.w3.org/2000/svg" font-size="15" {
                 title id=(title) { (face.title) }
                 desc id=(desc) { (face.desc) }
                 text x="0" y="16" font-weight="600" { (face.unit) }
                 (marks)
-                text x=(p(WIDTH)) y=(p(HEIGHT - 4.0)) text-anchor="end" { (face.along) }
+                text x=(p(face.width)) y=(p(HEIGHT - 4.0)) text-anchor="end" { (face.along) }
             }
         }
     }
@@ -116,16 +125,22 @@ fn upward(scale: Scale, list: &[f64], digits: usize, right: f64) -> Markup {
     }
 }
 
-/// Labels under columns, as many as have room.
+/// Labels under columns, in two lines where one is too long, and as many as have room.
 fn under(centers: &[f64], labels: &[String]) -> Markup {
-    let room = if centers.len() > 1 { (centers[1] - centers[0]).abs() } else { WIDTH };
+    /// Width of a letter.
+    const LETTER: f64 = 8.5;
+    /// Shortest line worth breaking a label for, letters.
+    const SHORTEST: usize = 6;
+    let room = if centers.len() > 1 { (centers[1] - centers[0]).abs() } else { 300.0 };
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few letters")]
+    let fit = (((room - 6.0) / LETTER).floor().max(1.0)) as usize;
     let longest = labels.iter().map(|label| label.chars().count()).max().unwrap_or(1);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few columns")]
-    let every = ((8.5 * longest as f64 + 6.0) / room.max(1.0)).ceil().max(1.0) as usize;
+    let every = if fit >= longest || fit >= SHORTEST { 1 } else { longest.div_ceil(fit) };
     html! {
-        @for (index, (x, label)) in centers.iter().zip(labels).enumerate() {
-            @if index % every == 0 {
-                text x=(p(*x)) y=(p(BOTTOM + 20.0)) text-anchor="middle" { (label) }
+        @for (_, (x, label)) in centers.iter().zip(labels).enumerate().filter(|(at, _)| at % every == 0) {
+            @let rows = broken(label, if every == 1 { fit } else { longest });
+            @for (row, text) in rows.iter().enumerate() {
+                text x=(p(*x)) y=(p(BOTTOM + 20.0 + 16.0 * row as f64)) text-anchor="middle" { (text) }
             }
         }
     }
@@ -238,7 +253,7 @@ mod tests {
     fn ticks_are_round_and_reach_the_end() {
         assert_eq!(ticks(0.0, 42.0), (vec![0.0, 10.0, 20.0, 30.0, 40.0, 50.0], 0));
         assert_eq!(ticks(0.0, 0.9).1, 1);
-        assert!((ticks(4.6, 5.6).0[0] - 4.6).abs() < 1e-9);
+        assert!((ticks(4.7, 5.6).0[0] - 4.6).abs() < 1e-9);
     }
 
     #[test]

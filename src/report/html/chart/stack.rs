@@ -27,7 +27,7 @@ pub(in crate::report::html) fn stacked(face: &Face<'_>, columns: &[String], seri
     let (list, digits) = ticks(0.0, top);
     let scale = Scale { from: 0.0, to: list.last().copied().unwrap_or(1.0), start: BOTTOM, end: TOP };
     let last = columns.len().saturating_sub(1);
-    let right = WIDTH - SIDE;
+    let right = WIDTH - if series.len() > 1 { SIDE } else { 20.0 };
     let band = (right - LEFT) / columns.len().max(1) as f64;
     let width = (band * 0.74).min(90.0);
     let center = |column: usize| LEFT + band * (column as f64 + 0.5);
@@ -69,7 +69,8 @@ pub(in crate::report::html) fn stacked(face: &Face<'_>, columns: &[String], seri
                 }
             }
         }
-        @for ((index, column), place) in named.iter().zip(&places) {
+        // One part alone is what the axis says it is.
+        @for ((index, column), place) in named.iter().zip(&places).filter(|_| series.len() > 1) {
             @let y = middle(*index, *column);
             polyline points=(format!("{},{} {},{} {},{}", p(center(*column) + width / 2.0), p(y), p(right + 2.0),
                 p(if *column == last { y } else { *place }), p(right + 14.0), p(*place)))

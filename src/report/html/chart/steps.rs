@@ -1,6 +1,6 @@
 //! How much is bought at which price.
 
-use super::{BOTTOM, Face, LEFT, Scale, TOP, WIDTH, framed, p, ticks, upward};
+use super::{BOTTOM, Face, LEFT, Scale, TOP, WIDTH, p, ticks, upward};
 use crate::limit::figure_text;
 use maud::{Markup, html};
 
@@ -23,8 +23,13 @@ pub(in crate::report::html) struct Step {
 /// The axis reaches at most so many times the price asked about.
 const FAR: f64 = 3.0;
 
-/// The picture; `now` is the price asked about and its words.
-pub(in crate::report::html) fn steps(face: &Face<'_>, list: &[Step], now: Option<(f64, String)>) -> Markup {
+/// The picture; `now` is the price asked about and its words, `stops` the prices a mark can be moved to.
+pub(in crate::report::html) fn steps(
+    face: &Face<'_>,
+    list: &[Step],
+    now: Option<(f64, String)>,
+    stops: &[f64],
+) -> Markup {
     let last = list.last().map_or(0.0, |step| step.from);
     let first = list.first().map_or(0.0, |step| step.from);
     // What lies far beyond any price heard of is left to the table.
@@ -67,5 +72,12 @@ pub(in crate::report::html) fn steps(face: &Face<'_>, list: &[Step], now: Option
                 text-anchor=(if x > right - 170.0 { "end" } else { "start" }) { (words) }
         }
     };
-    framed(face, &drawn)
+    let places: Vec<String> = stops.iter().map(|stop| p(along.at(stop.min(ends.1)))).collect();
+    let moving = html! {
+        (drawn)
+        @if let Some(first) = places.first() {
+            line.moving x1=(first) x2=(first) y1=(p(TOP)) y2=(p(BOTTOM)) stroke="#0b4a7a" stroke-width="4" {}
+        }
+    };
+    super::framed_with(face, &moving, &places.join(" "))
 }
