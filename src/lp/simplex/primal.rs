@@ -1,6 +1,6 @@
 //! The primal method: rows always hold, prices come to their right signs one by one.
 
-use super::{At, DUAL, LEAST_PIVOT, NoPoint, PRIMAL, Simplex, Space};
+use super::{At, LEAST_PIVOT, NoPoint, PRIMAL, Simplex, Space};
 
 /// What stops an incoming column.
 struct Stop {
@@ -10,8 +10,8 @@ struct Stop {
 }
 
 impl Simplex<'_> {
-    /// Goes on until all prices have the right sign; tells whether any step was made.
-    pub(super) fn primal(&mut self) -> Result<bool, NoPoint> {
+    /// Goes on until all prices have the right sign to within `within`; tells whether any step was made.
+    pub(super) fn primal(&mut self, within: f64) -> Result<bool, NoPoint> {
         let mut space = Space::new(self.width, self.height);
         let mut weight = vec![1.0; self.at.len()];
         let begun = self.steps;
@@ -22,7 +22,7 @@ impl Simplex<'_> {
             if self.factor.is_worn() {
                 self.refactor()?;
             }
-            let Some(incoming) = self.dearest(&weight) else { return Ok(self.steps > begun) };
+            let Some(incoming) = self.dearest(&weight, within) else { return Ok(self.steps > begun) };
             let rise = if self.reduced[incoming] < 0.0 { 1.0 } else { -1.0 };
             self.tableau_column(incoming, &mut space);
             let span = self.upper[incoming] - self.lower[incoming];
@@ -73,11 +73,11 @@ impl Simplex<'_> {
     }
 
     /// The column whose price is most wrong for its weight.
-    fn dearest(&self, weight: &[f64]) -> Option<usize> {
+    fn dearest(&self, weight: &[f64], within: f64) -> Option<usize> {
         let mut found = (None, 0.0);
         for (k, weight) in weight.iter().enumerate() {
             let wrong = self.wrong(k);
-            if wrong > DUAL {
+            if wrong > within {
                 let merit = wrong * wrong / weight;
                 if merit > found.1 {
                     found = (Some(k), merit);
