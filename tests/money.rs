@@ -113,3 +113,23 @@ fn a_price_in_another_unit_of_path_is_told_apart() {
     assert!(list[0].message.contains("--set feeds.whole_cottonsed"), "{}", list[0].message);
     assert!(list[0].help.clone().unwrap().contains("feeds.whole_cottonseed.price_usd_per_ton"));
 }
+
+/// Many light cattle on dear feeds: prices of near-parallel tangents are measured by small columns, and every step of the
+/// table must still be proved.
+#[test]
+fn steps_for_a_big_herd_of_stockers_are_proved() {
+    let text = "place: {weather: high_plains}
+winter: {from: 2026-10-15, to: 2027-04-01, periods: months}
+groups:
+  steers: {kind: stocker, head: 1500, weight_lb: 550, mature_weight_lb: 1250, gain_lb_per_day: 1.0}
+feeds:
+  wheat_hay: {price_usd_per_ton: 135}
+  milo: {price_usd_per_ton: 180}
+  range_cube_38: {price_usd_per_ton: 425}
+  gin_trash_stripper: {price_usd_per_ton: 20, freight: {miles: 48, usd_per_loaded_mile: 4, tons_per_load: 12}}
+  mineral_12_12: {price_usd_per_ton: 900, fixed_oz: 2}
+";
+    let (_, table) = table_of(text, &[], "gin_trash_stripper");
+    assert!(table.rows.len() > 10, "{} rows", table.rows.len());
+    assert!(table.rows.windows(2).all(|pair| pair[1].high.tons <= pair[0].low.tons * (1.0 + 1e-9)));
+}
