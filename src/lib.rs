@@ -54,9 +54,29 @@ pub fn plan(case: &Case) -> Result<Report, Stop> {
     let cells = winter::assemble(case).map_err(Stop::Input)?;
     let (plan, judged) = proved_plan(case, &cells)?;
     let mut report = report::build::of_plan(case, &cells, &plan, &judged);
-    report.at_will_ends = value::at_will::ends(case, &cells);
-    report.low_case_covers = report::sure::covers(case, &value::low::covers(case, &cells, &plan));
+    beside(&mut report, case, &cells, &plan);
     Ok(report)
+}
+
+/// What a page tells beside a plan and the winter has to be solved again for; a big winter goes without.
+fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
+    // On two threads; neither knows of the other.
+    let (ends, ranges, covers) = std::thread::scope(|threads| {
+        let others = threads.spawn(|| {
+            let ends = value::at_will::ends(case, cells, &plan.known);
+            (ends, if plan.big { Vec::new() } else { value::low::covers(case, cells, plan) })
+        });
+        // Where certainty is asked for every block bends, and ranges take longer than the plan.
+        let asked = !plan.big && case.settings.certainty_pct <= 50.0;
+        let ranges = asked.then(|| value::price_range::price_ranges(case, cells));
+        let (ends, covers) = others.join().unwrap_or_default();
+        (ends, ranges, covers)
+    });
+    report.at_will_ends = ends;
+    report.low_case_covers = report::sure::covers(case, &covers);
+    if let Some(ranges) = ranges {
+        report::ranges::beside_worth(case, &ranges, &mut report.worth);
+    }
 }
 
 /// As [`plan`], rounded to what is weighed in practice, checked again and paid anew. Where no practical amounts near
@@ -72,7 +92,7 @@ pub fn plan_practical(case: &Case) -> Result<Report, Stop> {
             let again = judged_clean(case, &cells, &rounded)?;
             let mut report = report::build::of_plan(case, &cells, &rounded, &again);
             report.rounding_usd = Some(rounded.cost_usd - plan.cost_usd);
-            report.low_case_covers = report::sure::covers(case, &value::low::covers(case, &cells, &plan));
+            beside(&mut report, case, &cells, &plan);
             Ok(report)
         }
         Err(why) => {

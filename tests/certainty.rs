@@ -188,14 +188,27 @@ fn simulated(case: &Case, cells: &Cells<'_>, plan: &Plan, draws: u32, seed: u64)
 
 #[test]
 fn simulation_confirms_the_certainty_of_a_plan() {
-    let on_averages = {
+    // Energy and protein of the whole winter, as the feeds are on the mean.
+    let brought = |cells: &Cells<'_>, plan: &Plan, case: &Case, measure: Measure| -> f64 {
+        let of = |(g, t): (usize, usize)| -> f64 {
+            let per_kg = cells[g][t].block.coefficients(measure, &case.offers).unwrap();
+            per_kg.iter().zip(&plan.rations[g][t].kg_dm).map(|(a, x)| a * x).sum()
+        };
+        (0..cells.len()).flat_map(|g| (0..cells[g].len()).map(move |t| (g, t))).map(of).sum()
+    };
+    let (on_averages, energy, protein) = {
         let case = case(DRY_FORK, &[]);
-        plan(&case, &assemble(&case).unwrap()).unwrap().cost_usd
+        let cells = assemble(&case).unwrap();
+        let plan = plan(&case, &cells).unwrap();
+        let of = |measure| brought(&cells, &plan, &case, measure);
+        (plan.cost_usd, of(Measure::Nem), of(Measure::Cp))
     };
     let case = case(DRY_FORK, &["certainty_pct=90"]);
     let cells = assemble(&case).unwrap();
     let sure = plan(&case, &cells).unwrap();
     assert!(sure.cost_usd > on_averages * 1.05, "{} against {on_averages}", sure.cost_usd);
+    let of = |measure| brought(&cells, &sure, &case, measure);
+    assert!(of(Measure::Nem) > 1.03 * energy && of(Measure::Cp) > 1.03 * protein, "{energy} {protein}");
     let mut binding = 0;
     // 4,000 draws: one standard error at 90 % is 0.47 points.
     for (g, t, rule, share) in simulated(&case, &cells, &sure, 4000, 20_261_115) {
@@ -270,7 +283,8 @@ fn dirt_moves_energy_and_protein_of_gin_trash_together() {
 #[test]
 fn practical_amounts_and_whole_loads_keep_the_certainty() {
     for sets in [
-        &["certainty_pct=80"][..],
+        // In half pounds no set of scoops keeps the heifers' March, and the page says so.
+        &["certainty_pct=80", "scoop_lb=0.25"][..],
         &["certainty_pct=80", "feeds.whole_cottonseed.whole_loads=true"],
         &["certainty_pct=80", "feeds.gin_trash_stripper.fed=by_hand"],
     ] {

@@ -6,7 +6,7 @@ use super::change::LimitChange;
 use super::growth::Growth;
 use super::measure::{Measure, Missing};
 use super::rule::{Instance, class_index};
-use super::spread::Spread;
+use super::spread::{Piles, Spread};
 use crate::feed::{AmountBounds, FedHow, Feed, Nutrient, Offer};
 use crate::herd::{Group, Period};
 use crate::need::{Needs, NeedsOverride, condition, target};
@@ -231,19 +231,32 @@ impl<'a> Block<'a> {
     /// # Errors
     /// Nutrients that are missing and changes that cannot be taken, all of them.
     pub fn demands(&self, offers: &[Offer], changes: &[LimitChange]) -> Result<Demands, Vec<Trouble>> {
+        self.demands_of(offers, &Piles::of(offers), changes)
+    }
+
+    /// The same where the piles of the offers are known already.
+    ///
+    /// # Errors
+    /// As [`Block::demands`].
+    pub fn demands_of(
+        &self,
+        offers: &[Offer],
+        piles: &Piles,
+        changes: &[LimitChange],
+    ) -> Result<Demands, Vec<Trouble>> {
         let mut rules = Vec::new();
         let mut trouble = Vec::new();
         let mut growth = None;
         for rule in RULES {
             let Some(figure) = rule.figure_for(self) else { continue };
             if rule.over == Measure::Retained {
-                match Growth::new(self, offers) {
+                match Growth::new(self, offers, piles) {
                     Ok(found) => growth = Some(found),
                     Err(lack) => trouble.extend(lack.into_iter().map(Trouble::Missing)),
                 }
                 continue;
             }
-            match Instance::new(rule, figure, self, offers) {
+            match Instance::new(rule, figure, self, offers, piles) {
                 Ok(instance) => match super::change::apply(instance, &self.group.name, changes) {
                     Ok(Some(instance)) => rules.push(instance),
                     Ok(None) => {}

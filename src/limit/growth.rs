@@ -4,7 +4,7 @@
 //! φ can be a column of the programme and tangents stand for the curves (NRC 1996; the split is ours).
 
 use super::measure::{Measure, Missing};
-use super::spread::Spread;
+use super::spread::{Piles, Spread};
 use super::{Block, normal};
 use crate::feed::Offer;
 use std::borrow::Cow;
@@ -31,14 +31,14 @@ impl Growth {
     ///
     /// # Errors
     /// Feeds whose TDN is not known.
-    pub fn new(block: &Block<'_>, offers: &[Offer]) -> Result<Self, Vec<Missing>> {
+    pub fn new(block: &Block<'_>, offers: &[Offer], piles: &Piles) -> Result<Self, Vec<Missing>> {
         Ok(Self {
             nem: block.coefficients(Measure::Nem, offers)?,
             neg: block.coefficients(Measure::Retained, offers)?,
             maintenance_nem_mcal: block.nem_need(),
             gain_neg_mcal: block.needs.neg_mcal,
-            nem_spread: Spread::of(Measure::Nem, 1.0, block, offers),
-            neg_spread: Spread::of(Measure::Retained, 1.0, block, offers),
+            nem_spread: Spread::of(Measure::Nem, 1.0, block, offers, piles),
+            neg_spread: Spread::of(Measure::Retained, 1.0, block, offers, piles),
         })
     }
 

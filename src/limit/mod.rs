@@ -17,7 +17,7 @@ pub use change::LimitChange;
 pub use growth::Growth;
 pub use measure::{Measure, Missing};
 pub use rule::{Force, Instance, Rule, Sense};
-pub use spread::Spread;
+pub use spread::{Piles, Spread};
 
 /// A figure with the decimals a person wants, thousands set off by commas.
 #[must_use]

@@ -1,6 +1,6 @@
 //! A rule: declared once, used as a row of the programme, as a check of a finished ration, and as a line of the page.
 
-use super::spread::{Spread, chance};
+use super::spread::{Piles, Spread, chance};
 use super::{Block, Measure};
 use crate::feed::Offer;
 use crate::herd::AnimalClass;
@@ -154,7 +154,13 @@ impl Instance {
     ///
     /// # Errors
     /// Every nutrient the rule needs that is not known.
-    pub fn new(rule: &'static Rule, limit: f64, block: &Block<'_>, offers: &[Offer]) -> Result<Self, Vec<Missing>> {
+    pub fn new(
+        rule: &'static Rule,
+        limit: f64,
+        block: &Block<'_>,
+        offers: &[Offer],
+        piles: &Piles,
+    ) -> Result<Self, Vec<Missing>> {
         let over = block.coefficients(rule.over, offers);
         let per = block.coefficients(rule.per, offers);
         let force = rule.force(block.group.class);
@@ -170,7 +176,7 @@ impl Instance {
                 per,
                 per_constant: rule.per.constant(block),
                 spread: match (force, rule.sense) {
-                    (Force::Need, Sense::AtLeast) => Spread::of(rule.over, rule.scale, block, offers),
+                    (Force::Need, Sense::AtLeast) => Spread::of(rule.over, rule.scale, block, offers, piles),
                     _ => Spread::default(),
                 },
             }),

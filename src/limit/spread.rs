@@ -7,7 +7,7 @@
 
 use super::measure::Measure;
 use super::{Block, normal};
-use crate::feed::Offer;
+use crate::feed::{Feed, Offer};
 
 /// The spread of a sum over feeds: for each cause that stands by itself, what one kg of dry matter of each offer falls
 /// short by when that cause is one standard deviation on the bad side, in the unit of the sum.
@@ -24,24 +24,15 @@ impl Spread {
         Self { causes }
     }
 
-    /// The spread of a measure in a block, times `scale`. Lots that test alike are one pile as far as anyone knows.
+    /// The spread of a measure in a block, times `scale`.
     #[must_use]
-    pub fn of(measure: Measure, scale: f64, block: &Block<'_>, offers: &[Offer]) -> Self {
-        let mut causes: Vec<Vec<f64>> = Vec::new();
-        let mut piles: Vec<(usize, usize)> = Vec::new();
-        for (index, offer) in offers.iter().enumerate() {
+    pub fn of(measure: Measure, scale: f64, block: &Block<'_>, offers: &[Offer], piles: &Piles) -> Self {
+        let mut causes = vec![vec![0.0; offers.len()]; piles.causes];
+        for (index, (offer, pile)) in offers.iter().zip(&piles.piles).enumerate() {
             let Ok(mean) = measure.per_kg_dm(index, &offer.feed, block) else { continue };
-            let alike = |(first, _): &&(usize, usize)| {
-                offers[*first].feed_name() == offer.feed_name() && offers[*first].feed.values == offer.feed.values
-            };
-            let begin = piles.iter().find(alike).map_or(causes.len(), |(_, begin)| *begin);
-            piles.push((index, begin));
-            for (place, cause) in offer.feed.causes().iter().enumerate() {
-                let low = measure.per_kg_dm(index, &offer.feed.moved(cause), block).unwrap_or(mean);
-                if causes.len() <= begin + place {
-                    causes.push(vec![0.0; offers.len()]);
-                }
-                causes[begin + place][index] = (mean - low) * scale;
+            for (place, moved) in pile.moved.iter().enumerate() {
+                let low = measure.per_kg_dm(index, moved, block).unwrap_or(mean);
+                causes[pile.begin + place][index] = (mean - low) * scale;
             }
         }
         Self::new(causes)
@@ -74,6 +65,41 @@ impl Spread {
             }
         }
         slope
+    }
+}
+
+/// What the feeds of a case would be if one thing about each came out one standard deviation on the bad side: the same for
+/// every rule, group and period.
+#[derive(Debug)]
+pub struct Piles {
+    piles: Vec<Pile>,
+    /// Causes of all piles together.
+    causes: usize,
+}
+
+#[derive(Debug)]
+struct Pile {
+    /// Where its causes begin. Lots that test alike are one pile as far as anyone knows.
+    begin: usize,
+    moved: Vec<Feed>,
+}
+
+impl Piles {
+    /// Of some offers.
+    #[must_use]
+    pub fn of(offers: &[Offer]) -> Self {
+        let mut piles: Vec<Pile> = Vec::new();
+        let mut causes = 0;
+        for (index, offer) in offers.iter().enumerate() {
+            let alike = |first: &usize| {
+                offers[*first].feed_name() == offer.feed_name() && offers[*first].feed.values == offer.feed.values
+            };
+            let moved: Vec<Feed> = offer.feed.causes().iter().map(|cause| offer.feed.moved(cause)).collect();
+            let begin = (0..index).find(alike).map_or(causes, |first| piles[first].begin);
+            causes = causes.max(begin + moved.len());
+            piles.push(Pile { begin, moved });
+        }
+        Self { piles, causes }
     }
 }
 

@@ -16,6 +16,7 @@ mod range;
 mod scale;
 mod simplex;
 mod solve;
+mod start;
 mod steps;
 mod tight;
 mod unique;
@@ -26,6 +27,7 @@ pub use elastic::{Elastic, Missed, Relax, Shortfall, conflict, elastic, single_r
 pub use model::{ColId, Lp, RowId};
 pub use range::{Change, PriceEnd, PriceRange, SideEnd, SideRange, price_range, price_sides, side_range};
 pub use solve::{Certified, Failure, solve, solve_from};
+pub use start::{Start, solve_near};
 pub use steps::{Priced, Step, step_table};
 pub use unique::{Uniqueness, uniqueness};
 pub use whole::{Ended, WholeAnswer, solve_whole};

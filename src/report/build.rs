@@ -403,6 +403,7 @@ fn worth(case: &Case, plan: &Plan) -> Vec<Worth> {
                 feed: offer.id.clone(),
                 price_usd_per_ton: offer.delivered_usd_per_ton(),
                 usd_per_head_month: offer.grazing.map(|grazing| grazing.usd_per_head_month),
+                same_plan: None,
                 break_even_usd_per_ton: feed.break_even_usd_per_ton,
                 one_more_ton_usd: feed.one_more_ton_usd,
                 winter_without_usd: without.and_then(|one| one.cost_usd),

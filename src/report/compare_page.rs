@@ -160,7 +160,7 @@ fn nutrients(page: &mut Page, cases: &[CaseColumn]) {
     page.words(
         " ",
         "None of these is a reason to buy: each prices one nutrient as if the rest of the feed were worth nothing and the cow had \
-         no end of room. A free roughage still takes room in her (lb DM for it: what she must hold for one pound of protein). * The \
+         no end of room. A free roughage still takes room in her (lb DM/lb: what she must hold for one pound of protein). * The \
          two-feed figure puts roughage too high: it counts no fiber, intake, fat or hazard (Petersen 1932, from memory). Let the \
          plan decide; `overwinter worth` says what a feed is worth here.",
     );
@@ -192,7 +192,7 @@ fn nutrient_lines(table: &NutrientTable) -> Vec<Vec<String>> {
 }
 
 fn nutrient_table(page: &mut Page, case: &CaseColumn, lead: String, lines: &[Vec<String>]) {
-    let header = ["", "$/ton", "$/lb CP", "raises CP?", "lb DM for it", "$/lb TDN", "$/Mcal NEm", "by two feeds"];
+    let header = ["", "$/ton", "$/lb CP", "raises CP?", "lb DM/lb", "$/lb TDN", "$/Mcal", "two-feed"];
     page.push(Block::Table(Table {
         caption: format!("What one nutrient costs: {}", case.name),
         lead,
@@ -233,10 +233,10 @@ fn poor_words(table: &NutrientTable) -> String {
 fn bench_words(table: &NutrientTable) -> String {
     match (&table.bench_marks, table.bench_usd_per_lb_cp_and_tdn) {
         (Some((energy, protein)), Some((cp, tdn))) => format!(
-            "By two feeds: $ a ton, with a pound of protein at ${cp:.3} and one of TDN at ${tdn:.3}, as {energy} and {protein} at \
+            "Two-feed: $ a ton, with a pound of protein at ${cp:.3} and one of TDN at ${tdn:.3}, as {energy} and {protein} at \
              their prices say."
         ),
-        _ => "By two feeds: no two bought concentrates here fix a worth of protein and of TDN that is above nothing."
+        _ => "Two-feed: no two bought concentrates here fix a worth of protein and of TDN that is above nothing."
             .to_owned(),
     }
 }

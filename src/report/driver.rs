@@ -1,5 +1,6 @@
 //! What carries the difference between two cases, in words and dollars.
 
+use super::grid::WIDTH;
 use super::page::Page;
 use super::text::usd;
 use crate::feed::{Nutrient, Offer, Supply};
@@ -174,9 +175,10 @@ pub fn add(page: &mut Page, difference: &Difference) {
     let mut rows = rows;
     if let Some(together) = difference.together_usd.filter(|_| difference.changes.len() > 1) {
         let text = if together.abs() < nothing(per) { "0".to_owned() } else { signed(together, per) };
-        rows.push(vec!["  all of them together, beyond the sum".to_owned(), String::new(), String::new(), text]);
+        rows.push(vec!["  together, beyond the sum".to_owned(), String::new(), String::new(), text]);
     }
-    let header = ["  changed alone", "from", "to", "changes the cost by"].map(str::to_owned);
+    fitted(&mut rows);
+    let header = ["  changed alone", "from", "to", "cost"].map(str::to_owned);
     page.table(
         format!("What differs from {} to {}, changed alone", difference.from_case, difference.to_case),
         3,
@@ -185,7 +187,9 @@ pub fn add(page: &mut Page, difference: &Difference) {
     );
     let mut more = Vec::new();
     if priced.len() > MOST {
-        more.push(format!("{} more differ and change less (`--format json` has them)", priced.len() - MOST));
+        let count = priced.len() - MOST;
+        let differ = if count == 1 { "differs and changes" } else { "differ and change" };
+        more.push(format!("{count} more {differ} less (`--format json` has them)"));
     }
     let silent = difference.changes.len() - told.len();
     if silent > 0 {
@@ -196,6 +200,23 @@ pub fn add(page: &mut Page, difference: &Difference) {
     }
     if !more.is_empty() {
         page.words("   ", format!("{}.", more.join("; ")));
+    }
+}
+
+/// Cuts the two middle columns so that a row fits the page.
+fn fitted(rows: &mut [Vec<String>]) {
+    let widest =
+        |rows: &[Vec<String>], column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0);
+    // A blank before, two between columns.
+    let left = WIDTH.saturating_sub(widest(rows, 0) + widest(rows, 3).max(4) + 7);
+    let from = widest(rows, 1).min(left.saturating_sub(widest(rows, 2).min(left / 2)));
+    for row in rows {
+        for (column, most) in [(1, from), (2, left - from)] {
+            if row[column].chars().count() > most {
+                let cut: String = row[column].chars().take(most.saturating_sub(1)).collect();
+                row[column] = format!("{}…", cut.trim_end());
+            }
+        }
     }
 }
 
@@ -210,9 +231,9 @@ fn words(a: &Case, b: &Case, input: &Input) -> (String, String, String) {
     let both = |name: &String, tell: &dyn Fn(&Offer) -> String| (offer(a, name, tell), offer(b, name, tell));
     let (title, (from, to)) = match input {
         Input::Price(name) => (format!("the price of {name}"), both(name, &price)),
-        Input::Stock(name) => (format!("how much {name} there is, and when"), both(name, &stock)),
+        Input::Stock(name) => (format!("the supply of {name}"), both(name, &stock)),
         Input::Test(name) => (format!("what {name} tests"), both(name, &test)),
-        Input::Handling(name) => (format!("how {name} is stored and fed"), both(name, &handling)),
+        Input::Handling(name) => (format!("the handling of {name}"), both(name, &handling)),
         Input::Added(name) => (format!("{name} offered"), (String::new(), offer(b, name, &price))),
         Input::Dropped(name) => (format!("{name} not offered"), (offer(a, name, &price), String::new())),
         Input::Head(name) => {
@@ -274,7 +295,8 @@ fn test(offer: &Offer) -> String {
 
 fn handling(offer: &Offer) -> String {
     let lost = 100.0 * (1.0 - offer.kept_over(crate::quantity::DAYS_PER_MONTH));
-    format!("lost {lost:.0} %, wasted {:.0} %", 100.0 * offer.waste)
+    let fixed = offer.bounds_all.fixed.map_or_else(String::new, |fixed| format!("{:.2} lb, ", fixed.lb()));
+    format!("{fixed}lost {lost:.0} %, wasted {:.0} %", 100.0 * offer.waste)
 }
 
 fn herd(case: &Case) -> String {

@@ -220,6 +220,19 @@ pub struct Stock {
     pub left_tons: f64,
 }
 
+/// Prices between which the same plan stays; an end that is absent is any lower or any higher price.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct SamePlan {
+    /// Lowest.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from_usd_per_ton: Option<f64>,
+    /// Highest.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to_usd_per_ton: Option<f64>,
+    /// The price is itself an end: two plans cost the same.
+    pub tied: bool,
+}
+
 /// What a feed is worth here.
 #[derive(Debug, Clone, Serialize)]
 pub struct Worth {
@@ -231,6 +244,10 @@ pub struct Worth {
     /// Grazed: US dollars per head and month, whatever is eaten of it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub usd_per_head_month: Option<f64>,
+    /// Delivered prices between which the least-cost winter stays of one kind, US dollars per short ton; the same feeds
+    /// are fed and the same rules bind.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub same_plan: Option<SamePlan>,
     /// Delivered price at which it would come in, US dollars per short ton.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub break_even_usd_per_ton: Option<f64>,

@@ -1,9 +1,10 @@
 //! How far prices and requirements can move: plain data and the CSV of `overwinter plan --ranges`.
 
 use super::csv::table as csv_table;
+use super::model::{SamePlan, Worth};
 use crate::limit::rule;
 use crate::lp::Uniqueness;
-use crate::value::price_range;
+use crate::value::price_range::{self, PriceRange};
 use crate::value::ranges::{self, Names, Ranges, Side};
 use crate::value::worth::Use;
 use crate::winter::{Case, Cells};
@@ -118,6 +119,20 @@ pub struct RangesReport {
     pub prices: Vec<PriceLine>,
     /// Of requirements.
     pub requirements: Vec<SideLine>,
+}
+
+/// Lays the ends of price ranges beside what the feeds are worth: the short form for the page of a plan.
+pub fn beside_worth(case: &Case, list: &[PriceRange], worth: &mut [Worth]) {
+    for range in list {
+        let feed = &case.offers[range.offer].id;
+        if let Some(worth) = worth.iter_mut().find(|worth| worth.feed == *feed) {
+            worth.same_plan = Some(SamePlan {
+                from_usd_per_ton: range.down.usd_per_ton,
+                to_usd_per_ton: range.up.usd_per_ton,
+                tied: range.tied,
+            });
+        }
+    }
 }
 
 /// The plain data.

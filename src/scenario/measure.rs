@@ -3,7 +3,7 @@
 use crate::quantity::{G_PER_OZ, KG_PER_TON, KM_PER_MILE, LB_PER_TON, c_from_f, f_from_c, kg_from_lb, lb_from_kg};
 
 /// Acres in a hectare (10,000 m² over the international acre).
-const ACRES_PER_HECTARE: f64 = 2.471_053_81;
+pub(crate) const ACRES_PER_HECTARE: f64 = 2.471_053_81;
 
 /// One way of writing a quantity.
 pub(crate) struct Unit {
@@ -36,7 +36,7 @@ fn same(value: f64) -> f64 {
     value
 }
 
-const fn plain(key: &'static str, words: &'static str) -> Unit {
+pub(crate) const fn plain(key: &'static str, words: &'static str) -> Unit {
     Unit { key, words, inward: same, outward: same }
 }
 const fn lb(key: &'static str) -> Unit {
@@ -60,7 +60,7 @@ const fn tons(key: &'static str) -> Unit {
 const fn metric_tons(key: &'static str) -> Unit {
     Unit { key, words: "metric tons", inward: |tons| tons * 1000.0, outward: |kg| kg / 1000.0 }
 }
-const fn usd_per_metric_ton(key: &'static str) -> Unit {
+pub(crate) const fn usd_per_metric_ton(key: &'static str) -> Unit {
     Unit {
         key,
         words: "dollars per metric ton",

@@ -6,7 +6,7 @@ use super::measure::{BALES, BULK_ROOM, LB_PER_BALE, PER_WEEK, SHARE, STORAGE, WA
 use super::near;
 use super::node::Entry;
 use super::values::shortened;
-use crate::feed::ginning::{GinOutput, Ginning};
+use crate::feed::ginning::{GinOutput, Ginning, Season};
 use crate::feed::{Freight, Supply};
 use crate::quantity::LB_PER_TON;
 use jiff::civil::Date;
@@ -33,24 +33,29 @@ fn gin(entry: &Entry, winter_from: Option<Date>, notes: &mut Notes) -> Option<Su
     let waiting_weeks = fields.number(&WAITING, notes).unwrap_or(0.0);
     let share = fields.number(&SHARE, notes).unwrap_or(100.0) / 100.0;
     fields.close(notes);
-    let region = region?;
-    let (text, _) = super::values::scalar("region", &region.value, "a word", notes)?;
-    // The table ships with the program and a test holds that it reads.
-    let table = Ginning::shipped().ok()?;
-    let Some(season) = table.regions.get(text) else {
-        let keys = table.regions.keys().map(String::as_str);
-        let help = near::nearest(text, keys.clone())
-            .map_or_else(|| near::list(keys).unwrap_or_default(), |key| format!("`{key}`"));
-        notes.push(
-            Code::UnknownSeason
-                .error(format!("no ginning season is known for `{}`", shortened(text)))
-                .at(region.place(), "not a region")
-                .help(format!("write {help}, or give `tons_per_week` with `from` and `to`")),
-        );
-        return None;
-    };
+    let (_, season) = season(region?, "give `tons_per_week` with `from` and `to`", notes)?;
     let output = GinOutput { bales: bales?, lb_per_bale: lb_per_bale?, waiting_weeks, share };
     Some(Supply::Curve(season.supply(&output, winter_from?)))
+}
+
+/// The ginning season of a region by its key; what else could be written is said where there is none.
+pub(crate) fn season(region: &Entry, otherwise: &str, notes: &mut Notes) -> Option<(String, Season)> {
+    let (text, _) = super::values::scalar("region", &region.value, "a word", notes)?;
+    // The table ships with the program and a test holds that it reads.
+    let mut table = Ginning::shipped().ok()?;
+    if let Some(season) = table.regions.swap_remove(text) {
+        return Some((text.to_owned(), season));
+    }
+    let keys = table.regions.keys().map(String::as_str);
+    let help = near::nearest(text, keys.clone())
+        .map_or_else(|| near::list(keys).unwrap_or_default(), |key| format!("`{key}`"));
+    notes.push(
+        Code::UnknownSeason
+            .error(format!("no ginning season is known for `{}`", shortened(text)))
+            .at(region.place(), "not a region")
+            .help(format!("write {help}, or {otherwise}")),
+    );
+    None
 }
 
 /// Reads `storage_tons` or `storage_ft3`; cubic feet need the bulk density.

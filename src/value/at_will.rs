@@ -3,7 +3,7 @@
 use crate::feed::FeedClass;
 use crate::limit::block::{BASE_INTAKE_DRY_PCT, BASE_INTAKE_MILKING_PCT};
 use crate::limit::catalog::forage_ndf_pct;
-use crate::winter::plan::solve_growing;
+use crate::winter::known::Known;
 use crate::winter::program::Program;
 use crate::winter::{Case, Cell, Cells, assemble};
 use serde::Serialize;
@@ -30,7 +30,7 @@ pub struct Ends {
 
 /// Both ends, where some group eats gin trash at will; `None` otherwise.
 #[must_use]
-pub fn ends(case: &Case, cells: &Cells<'_>) -> Option<Ends> {
+pub fn ends(case: &Case, cells: &Cells<'_>, known: &Known) -> Option<Ends> {
     let base = cells
         .iter()
         .flatten()
@@ -42,13 +42,13 @@ pub fn ends(case: &Case, cells: &Cells<'_>) -> Option<Ends> {
         feed: case.offers[base.offer].id.clone(),
         counted_pct,
         low_pct: counted_pct - STEP_PCT,
-        low_usd: cost(case, cells, -STEP_PCT),
+        low_usd: cost(case, cells, known, -STEP_PCT),
         high_pct: counted_pct + STEP_PCT,
-        high_usd: cost(case, cells, STEP_PCT),
+        high_usd: cost(case, cells, known, STEP_PCT),
     })
 }
 
-fn cost(case: &Case, cells: &Cells<'_>, step: f64) -> Option<f64> {
+fn cost(case: &Case, cells: &Cells<'_>, known: &Known, step: f64) -> Option<f64> {
     let mut other = case.clone();
     for (group, row) in other.groups.iter_mut().zip(cells) {
         let (dry, milking) = group.base_intake_pct.unwrap_or((BASE_INTAKE_DRY_PCT, BASE_INTAKE_MILKING_PCT));
@@ -59,7 +59,7 @@ fn cost(case: &Case, cells: &Cells<'_>, step: f64) -> Option<f64> {
     }
     let cells = assemble(&other).ok()?;
     let mut program = Program::build(&other, &cells);
-    solve_growing(&mut program, &cells).ok().map(|found| found.objective)
+    known.solve(&mut program, &cells).ok().map(|found| found.objective)
 }
 
 /// What the fiber of the base roughage allows of it, % of body weight as dry matter.

@@ -5,7 +5,6 @@ use crate::feed::{Feed, Nutrient, Offer};
 use crate::limit::{Block, Demands, Measure};
 use crate::lp;
 use crate::quantity::lb_from_kg;
-use crate::winter::plan::solve_growing;
 use crate::winter::program::Program;
 use crate::winter::{Case, Cells, Plan, assemble};
 
@@ -82,17 +81,13 @@ pub struct Cover {
     pub more_usd: Option<f64>,
 }
 
-/// What covering the low case of each feed of a plan costs; feeds that test alike are low together. The dearest first;
-/// empty for a big winter, which would have to be solved again for each.
+/// What covering the low case of each feed of a plan costs; feeds that test alike are low together. The dearest first.
 #[must_use]
 pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
     let mut list: Vec<Cover> = Vec::new();
-    if plan.big {
-        return list;
-    }
     let used = |f: usize| plan.rations.iter().flatten().any(|ration| ration.kg_dm[f] > 1e-6);
     // With whole loads the least cost is dearer than that of part loads, which is solved here.
-    let Ok(least) = solve_growing(&mut Program::build(case, cells), cells) else { return list };
+    let Ok(least) = plan.known.solve(&mut Program::build(case, cells), cells) else { return list };
     for (f, offer) in case.offers.iter().enumerate() {
         if !used(f) || offer.feed.spread(Nutrient::Tdn).is_none() {
             continue;
@@ -106,7 +101,7 @@ pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
             other.feed = low(&other.feed);
         }
         let Ok(cells) = assemble(&poor) else { continue };
-        match solve_growing(&mut Program::build(&poor, &cells), &cells) {
+        match plan.known.solve(&mut Program::build(&poor, &cells), &cells) {
             Ok(found) => list.push(Cover { offer: f, more_usd: Some(found.objective - least.objective) }),
             Err(lp::Failure::Infeasible) => list.push(Cover { offer: f, more_usd: None }),
             Err(_) => {}

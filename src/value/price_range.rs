@@ -59,6 +59,8 @@ struct Moving<'a> {
     case: &'a Case,
     cells: &'a Cells<'a>,
     program: Program,
+    /// The answer found last: the next is near it.
+    last: lp::Certified,
     /// Columns that buy it: their cost at no price, and the tons of one unit.
     bought: Vec<(lp::ColId, f64, f64)>,
 }
@@ -69,7 +71,8 @@ impl Moving<'_> {
             self.program.lp.cols[col.0].cost = fixed + tons * usd_per_ton;
         }
         for _ in 0..MOST_SOLVES {
-            let found = lp::solve(&self.program.lp)?;
+            let found = lp::solve_from(&self.program.lp, &self.last)?;
+            self.last.clone_from(&found);
             if !worth::bend(&mut self.program, self.cells, &found.x, worth::CURVE) {
                 return Ok(Piece {
                     usd_per_ton,
@@ -126,20 +129,54 @@ impl Moving<'_> {
 /// Most programmes solved for one end.
 const MOST_SOLVES: usize = 200;
 
+/// The ranges of all feeds that can be bought, minerals aside; those that could not be proved are left out.
+#[must_use]
+pub fn price_ranges(case: &Case, cells: &Cells<'_>) -> Vec<PriceRange> {
+    let Ok(start) = Start::of(case, cells) else { return Vec::new() };
+    (0..case.offers.len())
+        .filter(|f| !case.offers[*f].feed.class.is_mineral())
+        .filter_map(|f| range_from(case, cells, f, &start).ok().flatten())
+        .collect()
+}
+
+/// The winter solved at its own prices.
+struct Start {
+    program: Program,
+    found: lp::Certified,
+}
+
+impl Start {
+    fn of(case: &Case, cells: &Cells<'_>) -> Result<Self, lp::Failure> {
+        let mut program = Program::build(case, cells);
+        let mut found = lp::solve(&program.lp)?;
+        for _ in 0..MOST_SOLVES {
+            if !worth::bend(&mut program, cells, &found.x, worth::CURVE) {
+                return Ok(Self { program, found });
+            }
+            found = lp::solve_from(&program.lp, &found)?;
+        }
+        Err(lp::Failure::Solver("the split between maintenance and gain did not settle".to_owned()))
+    }
+}
+
 /// The range of one feed's price. `None`: its price lies below what feed on hand would sell for.
 ///
 /// # Errors
 /// Whatever the engine says.
 pub fn price_range(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Option<PriceRange>, lp::Failure> {
+    range_from(case, cells, offer, &Start::of(case, cells)?)
+}
+
+fn range_from(case: &Case, cells: &Cells<'_>, offer: usize, start: &Start) -> Result<Option<PriceRange>, lp::Failure> {
     let Some(price) = case.offers[offer].delivered_usd_per_ton() else { return Ok(None) };
     let lowest = worth::lowest_price(&case.offers[offer]);
     if price < lowest {
         return Ok(None);
     }
-    let program = Program::build(case, cells);
+    let program = start.program.clone();
     let bought = program.purchases(case, offer).into_iter();
     let bought = bought.map(|(col, tons)| (col, program.lp.cols[col.0].cost - tons * price, tons)).collect();
-    let mut moving = Moving { case, cells, program, bought };
+    let mut moving = Moving { case, cells, program, last: start.found.clone(), bought };
     let here = moving.solve(price)?;
     let down = moving.end(&here, lowest)?;
     let up = moving.end(&here, HIGHEST_USD_PER_TON)?;

@@ -6,7 +6,7 @@
 //! rows stand for one need. Rules on shares of the diet are taken at the dry matter of the plan. Energy of cattle that grow
 //! bends the programme: its price is told, its range is not.
 
-use super::price_range::{PriceRange, price_range};
+use super::price_range::{PriceRange, price_ranges};
 use crate::lp::{self, Certified, Change, Lp, RowId, Uniqueness};
 use crate::winter::plan::{only_one, solve_growing};
 use crate::winter::program::Program;
@@ -109,12 +109,7 @@ pub struct Ranges {
 pub fn ranges(case: &Case, cells: &Cells<'_>) -> Result<Ranges, lp::Failure> {
     let mut program = Program::build(case, cells);
     let best = solve_growing(&mut program, cells)?;
-    let mut prices = Vec::new();
-    for (f, offer) in case.offers.iter().enumerate() {
-        if offer.price_usd_per_ton.is_some() && !offer.feed.class.is_mineral() {
-            prices.extend(price_range(case, cells, f)?);
-        }
-    }
+    let prices = price_ranges(case, cells);
     let asked = asked(case, cells, &program, &best);
     let straight = straightened(&program, &best);
     let sides = asked.into_iter().map(|ask| side_range(case, &straight, &best, &ask)).collect();

@@ -2,7 +2,7 @@
 
 use super::Case;
 use crate::diagnostic::Diagnostic;
-use crate::limit::{Block, Demands, Trouble, normal};
+use crate::limit::{Block, Demands, Piles, Trouble, normal};
 use crate::need::daily::mean_needs;
 use indexmap::IndexSet;
 
@@ -30,6 +30,7 @@ pub fn assemble(case: &Case) -> Result<Cells<'_>, Vec<Diagnostic>> {
     // 50 is on the averages, to the last digit.
     let sure = case.settings.certainty_pct / 100.0;
     let z = if sure > 0.5 { normal::point(sure) } else { 0.0 };
+    let piles = Piles::of(&case.offers);
     for group in &case.groups {
         let replaced = case.needs_override.get(&group.name).copied().unwrap_or_default();
         let mut row = Vec::new();
@@ -37,7 +38,7 @@ pub fn assemble(case: &Case) -> Result<Cells<'_>, Vec<Diagnostic>> {
             let needs = mean_needs(group, period, &case.place, first.from, None);
             let block =
                 Block::new(group, period, first.from, needs, replaced, &case.offers, case.settings.substitution);
-            match block.demands(&case.offers, &case.limits) {
+            match block.demands_of(&case.offers, &piles, &case.limits) {
                 Ok(demands) => row.push(Cell { block, demands: Demands { z, ..demands } }),
                 Err(list) => {
                     for trouble in list {

@@ -2,7 +2,8 @@
 
 use super::Case;
 use super::assemble::{Cells, assemble};
-use super::plan::{Without, solve_growing, solve_growing_from};
+use super::known::Known;
+use super::plan::{Without, solve_growing_from};
 use super::program::{Program, units_offered};
 use crate::feed::Supply;
 use crate::lp::{self, Certified};
@@ -68,7 +69,13 @@ fn week_earlier(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certif
 }
 
 /// Cost of the winter without each feed that is bought and used (minerals aside), dearest to lose first.
-pub(super) fn without(case: &Case, program: &Program, point: &[f64], whole_loads_usd: f64) -> Vec<Without> {
+pub(super) fn without(
+    case: &Case,
+    program: &Program,
+    point: &[f64],
+    whole_loads_usd: f64,
+    known: &Known,
+) -> Vec<Without> {
     let mut list: Vec<Without> = (0..case.offers.len())
         .filter(|f| {
             let offer = &case.offers[*f];
@@ -81,7 +88,7 @@ pub(super) fn without(case: &Case, program: &Program, point: &[f64], whole_loads
             let mut bare = case.clone();
             bare.offers.remove(f);
             let cells = assemble(&bare).ok()?;
-            match solve_growing(&mut Program::build(&bare, &cells), &cells) {
+            match known.solve(&mut Program::build(&bare, &cells), &cells) {
                 Ok(found) => Some(Without { offer: f, cost_usd: Some(found.objective + whole_loads_usd) }),
                 Err(lp::Failure::Infeasible) => Some(Without { offer: f, cost_usd: None }),
                 Err(_) => None,

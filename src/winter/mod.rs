@@ -3,6 +3,7 @@
 pub mod assemble;
 pub mod binding;
 pub mod case;
+pub mod known;
 pub mod loads;
 pub mod plan;
 pub mod practical;

@@ -3,6 +3,7 @@
 use super::Case;
 use super::assemble::Cells;
 use super::binding::{self, StoreWorth, without};
+use super::known::Known;
 use super::loads;
 use super::program::Program;
 use super::read::{read_feeds, read_rations};
@@ -117,6 +118,8 @@ pub struct Plan {
     pub uniqueness: Uniqueness,
     /// Cost without each feed that is bought and used, dearest to lose first; empty for a big winter.
     pub without: Vec<Without>,
+    /// The least cost in part loads as a start for winters like this one.
+    pub known: Known,
     /// Too big a winter for the questions that need it solved again and again.
     pub big: bool,
 }
@@ -158,17 +161,18 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
     let steady = steady.map_err(NoPlan::Unproven)?;
     let point = steady.as_ref().unwrap_or(&settled.1.x);
     let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
+    let known = Known::of(&program, &best);
     // What the page asks beside the plan is solved on two threads; neither knows of the other.
     let (steadiness, (uniqueness, stores, without)) = std::thread::scope(|threads| {
         let table = threads.spawn(|| {
-            let known = (case.settings.steady_pct, point.as_slice());
-            if big { Vec::new() } else { steady::table(case, cells, settled.0, settled.1, known) }
+            let solved = (case.settings.steady_pct, point.as_slice());
+            if big { Vec::new() } else { steady::table(case, cells, settled.0, settled.1, solved) }
         });
         let uniqueness = if whole.is_some() { Uniqueness::Unknown } else { only_one(&program, &best) };
         let stores = binding::store_worths(case, cells, &program, &best, big);
         // In part loads, as the prices are; what whole loads cost more is added, or the comparison would be lopsided.
         let more_usd = settled.1.objective - best.objective;
-        let without = if big { Vec::new() } else { without(case, &program, point, more_usd) };
+        let without = if big { Vec::new() } else { without(case, &program, point, more_usd, &known) };
         (table.join().unwrap_or_default(), (uniqueness, stores, without))
     });
     Ok(Plan {
@@ -184,6 +188,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         certificate: best.certificate,
         uniqueness,
         without,
+        known,
         big,
     })
 }
@@ -218,7 +223,11 @@ pub fn solve_growing_from(
     settled(program, cells, found)
 }
 
-fn settled(program: &mut Program, cells: &Cells<'_>, mut found: Certified) -> Result<Certified, lp::Failure> {
+pub(super) fn settled(
+    program: &mut Program,
+    cells: &Cells<'_>,
+    mut found: Certified,
+) -> Result<Certified, lp::Failure> {
     for _ in 0..ROUNDS {
         if !add_tangents(program, cells, &found.x) {
             sure::let_go(program, cells, &found);

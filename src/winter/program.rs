@@ -152,14 +152,21 @@ impl Program {
         }
     }
 
-    /// Takes back the tangents and cuts that were added since another copy of the same programme.
+    /// Takes back the tangents and cuts that were added or emptied since another copy of the same programme.
     pub fn forget(&mut self, before: &Self) {
-        self.lp.rows.truncate(before.lp.rows.len());
-        for (mine_block, old_block) in self.blocks.iter_mut().flatten().zip(before.blocks.iter().flatten()) {
-            if let (Some(mine), Some(old)) = (&mut mine_block.growth, &old_block.growth) {
-                mine.tangents.truncate(old.tangents.len());
+        let rows = &mut self.lp.rows;
+        rows.truncate(before.lp.rows.len());
+        for (mine, old) in rows.iter_mut().zip(&before.lp.rows) {
+            // What pays nothing is emptied (`sure`); all else of a row stays as it was made.
+            if mine.terms.len() != old.terms.len() {
+                mine.clone_from(old);
             }
-            mine_block.cuts.truncate(old_block.cuts.len());
+        }
+        for (mine, old) in self.blocks.iter_mut().flatten().zip(before.blocks.iter().flatten()) {
+            if let (Some(mine), Some(old)) = (&mut mine.growth, &old.growth) {
+                mine.tangents.clone_from(&old.tangents);
+            }
+            mine.cuts.clone_from(&old.cuts);
         }
     }
 

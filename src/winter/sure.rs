@@ -7,8 +7,8 @@ use super::assemble::Cells;
 use super::program::{Program, ration, terms};
 use crate::lp::{Certified, Lp, RowId};
 
-/// A need is held surely to this share of what its row adds up, ten times as closely as the plan is checked.
-pub(super) const HELD: f64 = 1e-7;
+/// A need is held surely to this share of what its row adds up, a hundred times as closely as the plan is checked.
+pub(super) const HELD: f64 = 1e-8;
 
 /// Adds a cut for every need that a point does not meet as surely as asked, to a share of what its row adds up; tells
 /// whether any was added.

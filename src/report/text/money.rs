@@ -3,7 +3,7 @@
 use super::feed::short_label;
 use super::{strings, usd};
 use crate::limit::figure_text;
-use crate::report::model::{LimitLine, Report};
+use crate::report::model::{LimitLine, Report, SamePlan};
 use crate::report::page::{Block, Page, Table};
 
 /// A rule that binds in one group: figures and prices over its periods.
@@ -117,14 +117,28 @@ pub(super) fn worth(page: &mut Page, report: &Report) {
             } else {
                 "used".to_owned()
             };
-            vec![format!("  {}", worth.feed), price, words]
+            vec![format!("  {}", worth.feed), price, worth.same_plan.map_or_else(String::new, same_plan), words]
         })
         .collect();
+    let told = report.worth.iter().any(|worth| worth.same_plan.is_some());
     page.push(Block::Table(Table {
         caption: "What each feed is worth here, $ per short ton delivered".to_owned(),
         left: 1,
+        header: strings(&["", "price", if told { "same plan" } else { "" }, ""]),
         rows,
         last_words: true,
         ..Table::default()
     }));
+}
+
+/// Between which prices the plan stays of one kind.
+fn same_plan(range: SamePlan) -> String {
+    let at = |price: f64| figure_text(price, 0);
+    let tie = if range.tied { ", tied" } else { "" };
+    match (range.from_usd_per_ton, range.to_usd_per_ton) {
+        (Some(from), Some(to)) => format!("{} to {}{tie}", at(from), at(to)),
+        (Some(from), None) => format!("from {} up{tie}", at(from)),
+        (None, Some(to)) => format!("up to {}{tie}", at(to)),
+        (None, None) => "at any price".to_owned(),
+    }
 }

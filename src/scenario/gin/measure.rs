@@ -1,32 +1,15 @@
 //! The keys of quantities that stand in gin files only.
 
-use crate::quantity::{KG_PER_TON, KM_PER_MILE, kg_from_lb, lb_from_kg};
-use crate::scenario::measure::{Measure, Unit};
+use crate::quantity::{KM_PER_MILE, kg_from_lb, lb_from_kg};
+use crate::scenario::measure::{ACRES_PER_HECTARE, Measure, Unit, plain, usd_per_metric_ton};
 
-/// Acres in a hectare (10,000 m² over the international acre).
-const ACRES_PER_HECTARE: f64 = 2.471_053_81;
 /// Pounds on an acre for one kilogram on a hectare.
 const LB_PER_ACRE: f64 = 2.204_622_622 / ACRES_PER_HECTARE;
 
-fn same(value: f64) -> f64 {
-    value
-}
-const fn plain(key: &'static str, words: &'static str) -> Unit {
-    Unit { key, words, inward: same, outward: same }
-}
 /// Pounds stay pounds here: bales are weighed in them.
 const fn kg(key: &'static str) -> Unit {
     Unit { key, words: "kg", inward: lb_from_kg, outward: kg_from_lb }
 }
-const fn per_metric_ton(key: &'static str) -> Unit {
-    Unit {
-        key,
-        words: "dollars per metric ton",
-        inward: |usd| usd * KG_PER_TON / 1000.0,
-        outward: |usd| usd * 1000.0 / KG_PER_TON,
-    }
-}
-
 macro_rules! measures {
     ($($(#[$doc:meta])* $name:ident: [$($unit:expr),+], $low:expr, $high:expr;)*) => {
         $($(#[$doc])* pub(in crate::scenario) const $name: Measure = Measure { units: &[$($unit),+], range: ($low, $high) };)*
@@ -71,15 +54,15 @@ measures! {
     /// Bales ginned in a week.
     BALES_PER_WEEK: [plain("bales_per_week", "bales a week")], 1.0, 100_000.0;
     /// Price asked now at the gin.
-    ASKED: [plain("asked_usd_per_ton", "dollars per short ton"), per_metric_ton("asked_usd_per_metric_ton")], -200.0, 5000.0;
+    ASKED: [plain("asked_usd_per_ton", "dollars per short ton"), usd_per_metric_ton("asked_usd_per_metric_ton")], -200.0, 5000.0;
     /// No higher price is asked.
-    CEILING: [plain("highest_usd_per_ton", "dollars per short ton"), per_metric_ton("highest_usd_per_metric_ton")], 1.0, 5000.0;
+    CEILING: [plain("highest_usd_per_ton", "dollars per short ton"), usd_per_metric_ton("highest_usd_per_metric_ton")], 1.0, 5000.0;
     /// Loading at the gin.
-    LOADING: [plain("loading_usd_per_ton", "dollars per short ton"), per_metric_ton("loading_usd_per_metric_ton")], 0.0, 200.0;
+    LOADING: [plain("loading_usd_per_ton", "dollars per short ton"), usd_per_metric_ton("loading_usd_per_metric_ton")], 0.0, 200.0;
     /// Keeping at the gin.
     KEEPING: [plain("keep_usd_per_ton_month", "dollars per short ton and month")], 0.0, 100.0;
     /// What an outlet nets.
-    OUTLET: [plain("usd_per_ton", "dollars per short ton"), per_metric_ton("usd_per_metric_ton")], -500.0, 5000.0;
+    OUTLET: [plain("usd_per_ton", "dollars per short ton"), usd_per_metric_ton("usd_per_metric_ton")], -500.0, 5000.0;
     /// Room of a trailer.
     TRAILER: [plain("trailer_ft3", "cubic feet")], 100.0, 10_000.0;
     /// Cattle to a square mile.
@@ -89,9 +72,9 @@ measures! {
         key: "within_km", words: "km", inward: |km| km / KM_PER_MILE, outward: |miles| miles * KM_PER_MILE,
     }], 0.1, 500.0;
     /// Price of hay of the reference herd.
-    HAY: [plain("hay_usd_per_ton", "dollars per short ton"), per_metric_ton("hay_usd_per_metric_ton")], 1.0, 2000.0;
+    HAY: [plain("hay_usd_per_ton", "dollars per short ton"), usd_per_metric_ton("hay_usd_per_metric_ton")], 1.0, 2000.0;
     /// Cost of a way of handling.
-    COST: [plain("usd_per_ton", "dollars per short ton"), per_metric_ton("usd_per_metric_ton")], 0.0, 500.0;
+    COST: [plain("usd_per_ton", "dollars per short ton"), usd_per_metric_ton("usd_per_metric_ton")], 0.0, 500.0;
     /// Taken out by screening.
     TAKEN_OUT: [plain("taken_out_pct", "percent")], 0.0, 80.0;
     /// Ash taken off by screening.

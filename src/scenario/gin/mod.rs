@@ -92,7 +92,7 @@ fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes,
     let around = neighbors::Around {
         library,
         herds,
-        region: head.as_ref().and_then(|it| it.region.as_deref()),
+        region: head.as_ref().and_then(|it| it.region.as_ref().map(|(key, _)| key.as_str())),
         year: season.as_ref().map(|it| it.year),
         hay,
         trash: trash.as_ref(),

@@ -2,7 +2,7 @@
 
 use super::measure::{ACRES, BALES_PER_ROUND, BALES_PER_WEEK, BEHIND, LINT, MODULE_LOADS, ROUND_MODULES, YEAR, YIELD};
 use crate::feed::SupplyCurve;
-use crate::feed::ginning::{GinOutput, Ginning};
+use crate::feed::ginning::{GinOutput, Season as GinningSeason};
 use crate::gin::Harvest;
 use crate::gin::harvest::{STATISTICAL_BALE_LB, Usual};
 use crate::gin::weeks::of_weekly;
@@ -12,9 +12,9 @@ use crate::scenario::code::Code;
 use crate::scenario::fields::{Fields, Notes};
 use crate::scenario::groups::exclusive;
 use crate::scenario::measure::{BALES, WAITING, figure};
-use crate::scenario::near;
 use crate::scenario::node::{Entry, Kind};
-use crate::scenario::values::{number, scalar, shortened};
+use crate::scenario::supply;
+use crate::scenario::values::number;
 use crate::source::{Cite, Origin};
 use jiff::civil::Date;
 
@@ -26,8 +26,8 @@ const CLOSE: f64 = 0.001;
 /// What stands under `gin`.
 pub(super) struct Head {
     pub(super) name: String,
-    /// Key of the region.
-    pub(super) region: Option<String>,
+    /// Key of the region and its season.
+    pub(super) region: Option<(String, GinningSeason)>,
     /// Whether the file names a region, right or wrong.
     pub(super) names_region: bool,
     pub(super) wet: bool,
@@ -47,29 +47,10 @@ pub(super) fn head(entry: &Entry, notes: &mut Notes) -> Option<Head> {
     let mut fields = Fields::open(&entry.value, "`gin`", entry.key_span.clone(), notes)?;
     let name = fields.text("name", notes).unwrap_or("this gin").to_owned();
     let named = fields.entry("region");
-    let region = named.and_then(|entry| region(entry, notes));
+    let region = named.and_then(|entry| supply::season(entry, "give `weekly_bales` under `season`", notes));
     let wet = fields.choice("harvest_weather", &[("ordinary", false), ("wet", true)], notes).unwrap_or(false);
     fields.close(notes);
     Some(Head { name, region, names_region: named.is_some(), wet })
-}
-
-fn region(entry: &Entry, notes: &mut Notes) -> Option<String> {
-    let (text, _) = scalar("region", &entry.value, "a word", notes)?;
-    // The table ships with the program and a test holds that it reads.
-    let table = Ginning::shipped().ok()?;
-    if table.regions.contains_key(text) {
-        return Some(text.to_owned());
-    }
-    let keys = table.regions.keys().map(String::as_str);
-    let help = near::nearest(text, keys.clone())
-        .map_or_else(|| near::list(keys).unwrap_or_default(), |key| format!("`{key}`"));
-    notes.push(
-        Code::UnknownSeason
-            .error(format!("no ginning season is known for `{}`", shortened(text)))
-            .at(entry.place(), "not a region")
-            .help(format!("write {help}, or give `weekly_bales` under `season`")),
-    );
-    None
 }
 
 /// Lint of a bale, which acres and yield need before the rest of `bale` is read; what is wrong with it is told there.
@@ -135,7 +116,7 @@ fn weeks_of(
             behind_weeks: 0.0,
         });
     }
-    let Some(region) = head?.region.as_deref() else {
+    let Some((_, season)) = head?.region.as_ref() else {
         if head?.names_region {
             return None;
         }
@@ -148,8 +129,6 @@ fn weeks_of(
         );
         return None;
     };
-    let table = Ginning::shipped().ok()?;
-    let season = table.regions.get(region)?;
     let behind_weeks = behind.unwrap_or_else(|| {
         if head.is_some_and(|it| it.wet) {
             assumed.push(format!("a wet harvest runs {WET_WEEKS:.0} weeks behind the region (judgement)"));
