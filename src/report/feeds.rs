@@ -164,7 +164,9 @@ pub fn feed_page(feed: &Feed, bibliography: &Bibliography) -> Page {
     ] {
         if !text.is_empty() {
             page.section(id, title, "");
-            text.into_iter().for_each(|line| page.item(line));
+            for line in text {
+                page.item(line);
+            }
         }
     }
     page

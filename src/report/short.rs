@@ -29,7 +29,7 @@ pub fn sections(case: &Case, short: &Short) -> Page {
         };
         page.words(
             "",
-            &format!(
+            format!(
                 "Each need is asked for with {} % certainty: figures of needs are what the feeds bring when they come out that low. {most}.",
                 case.settings.certainty_pct
             ),

@@ -212,7 +212,8 @@ pub fn page(report: &WithinReport) -> String {
     let of: Vec<(&str, &[_])> = report.plans.iter().map(|plan| (plan.best_at, plan.cautions.as_slice())).collect();
     let mut watched = Page::default();
     side::watch(&mut watched, &of);
-    out.push_str(&format!("\n{}", watched.text()));
+    out.push('\n');
+    out.push_str(&watched.text());
     out.push('\n');
     out.push_str(&paragraph(
         "",

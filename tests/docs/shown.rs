@@ -28,7 +28,7 @@ pub(crate) fn fill(text: &str, path: &Path) -> (String, usize) {
             && (line == "```sh" || line.starts_with("<!-- save: "))
         {
             let body: Vec<&str> = lines.by_ref().take_while(|line| *line != "```").collect();
-            let text: String = body.iter().map(|line| format!("{line}\n")).collect();
+            let text = body.join("\n") + "\n";
             match line.strip_prefix("<!-- save: ") {
                 Some(name) => fresh.save(name.trim_end_matches(" -->"), text.split_once('\n').unwrap().1),
                 None => body.iter().for_each(|command| fresh.follow(command)),

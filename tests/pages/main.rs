@@ -43,7 +43,7 @@ const PAGES: &[Made] = &[
     Made { name: "worth", args: &["worth", DRY_FORK, "whole_cottonseed"], sheets: 1..=2 },
     Made { name: "worth-all", args: &["worth", DRY_FORK], sheets: 3..=8 },
     Made { name: "live", args: &["plan", DRY_FORK, "--live"], sheets: 12..=18 },
-    Made { name: "compare", args: &["compare", RANCHES[0], RANCHES[1], RANCHES[2]], sheets: 3..=5 },
+    Made { name: "compare", args: &["compare", RANCHES[0], RANCHES[1], RANCHES[2]], sheets: 3..=7 },
     Made {
         name: "compare-prices",
         args: &["compare", RANCHES[0], "--prices", "examples/ranches/prices.csv"],

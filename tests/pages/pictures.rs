@@ -45,7 +45,7 @@ fn digests() -> BTreeMap<String, String> {
 }
 
 fn written(list: &BTreeMap<String, String>) -> String {
-    list.iter().map(|(name, digest)| format!("{name} {digest}\n")).collect()
+    list.iter().fold(String::new(), |text, (name, digest)| text + name + " " + digest + "\n")
 }
 
 #[test]

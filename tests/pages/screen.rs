@@ -21,7 +21,7 @@ const OVERFLOW: &str = "(() => {
 })()";
 
 /// Boxes that scroll without saying so.
-const NO_CUE: &str = "[...document.querySelectorAll('div')].filter(e => e.scrollWidth > e.clientWidth + 1
+const NO_CUE: &str = "[...document.querySelectorAll('div, figure')].filter(e => e.scrollWidth > e.clientWidth + 1
     && getComputedStyle(e).overflowX === 'auto'
     && !(e.previousElementSibling && e.previousElementSibling.classList.contains('cue')
          && getComputedStyle(e.previousElementSibling).display !== 'none'))

@@ -1,7 +1,7 @@
 //! Cases side by side.
 
 use super::blocks::section;
-use super::chart::{Face, Series, WIDTH, patterns, stacked};
+use super::chart::{Face, HALF, Series, WIDTH, patterns, stacked};
 use super::shell::{Names, document};
 use super::{contents, foot, top};
 use crate::report::compare::Comparison;
@@ -49,7 +49,7 @@ fn costs(comparison: &Comparison) -> Markup {
         desc: "One column a case; the table below has every figure.".to_owned(),
         unit: "$ per head and day",
         along: "",
-        width: WIDTH,
+        width: if columns.len() > 4 { WIDTH } else { HALF },
     };
     stacked(&face, &columns, &[series])
 }

@@ -77,12 +77,8 @@ impl Names {
 
     fn plain(&self, text: &str) -> Markup {
         let found = self.list.iter().filter_map(|name| Some((whole_word(text, name)?, name))).min_by_key(|(at, _)| *at);
-        match found {
-            Some((at, name)) => html! {
-                (text[..at]) bdi { (spaced(name)) } (self.plain(&text[at + name.len()..]))
-            },
-            None => html! { (text) },
-        }
+        let Some((at, name)) = found else { return html! { (text) } };
+        html! { (text[..at]) bdi { (spaced(name)) } (self.plain(&text[at + name.len()..])) }
     }
 }
 

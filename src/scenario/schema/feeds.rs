@@ -37,7 +37,6 @@ fn keys<'m>(known: &Known<'_>) -> Keys<'m> {
         .number(&WAITING)
         .number(&SHARE)
         .end();
-    let bale = Keys::of("").number(&BALE_WEIGHT).number(&BALE_DIAMETER).number(&BALE_WIDTH).number(&BALE_DENSITY).end();
     let prices =
         |number: Shape| Shape::Either(vec![number.clone(), Shape::Months { days: false, of: Box::new(number) }]);
     let bale = Keys::of("").number(&BALE_WEIGHT).number(&BALE_DIAMETER).number(&BALE_WIDTH).number(&BALE_DENSITY).end();

@@ -4,6 +4,7 @@ use super::{Keys, Known, Shape, feeds, one_number, words};
 use crate::gin::harvest::Harvest;
 use crate::gin::product::Form;
 use crate::gin::reference;
+use crate::herd::AnimalClass;
 use crate::scenario::gin::measure::{
     ACRES, AFLATOXIN, ASH_POINTS, ASKED, BALES_PER_ROUND, BALES_PER_WEEK, BEHIND, CEILING, COST, DENSITY, HAY, KEEPING,
     LINT, LOADING, LOSS as UNSEEN, MODULE_LOADS, MOTES, OUTLET, ROUND_MODULES, SEED, SEED_COTTON, SEED_TO_LINT,
@@ -128,7 +129,7 @@ fn neighbor() -> Shape {
         .key("head", one_number(&HEAD))
         .number(&DENSITY)
         .number(&WITHIN)
-        .key("kind", words(reference::CLASSES.map(|class| class.key())))
+        .key("kind", words(reference::CLASSES.map(AnimalClass::key)))
         .number(&MILES)
         .number(&SHARE)
         .end()

@@ -100,6 +100,7 @@ fn framed(face: &Face<'_>, marks: &Markup) -> Markup {
 fn framed_with(face: &Face<'_>, marks: &Markup, stops: &str) -> Markup {
     let (title, desc) = (format!("{}-title", face.id), format!("{}-desc", face.id));
     html! {
+        @if face.width >= WIDTH { p.cue aria-hidden="true" { "More to the right: swipe the picture" } }
         figure.chart.wide tabindex="0" role="group" aria-label=(face.title) {
             svg id=(face.id) class=[(face.width < WIDTH).then_some("half")] viewBox=(format!("0 0 {} {HEIGHT}", face.width)) role="img" data-stops=[(!stops.is_empty()).then_some(stops)] aria-labelledby=(format!("{title} {desc}"))
                 xmlns="http://www.w3.org/2000/svg" font-size="15" {

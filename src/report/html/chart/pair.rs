@@ -38,7 +38,7 @@ pub(in crate::report::html) fn pairs(face: &Face<'_>, (has_words, need_words): (
             line x1=(p(x - width / 2.0 - 7.0)) x2=(p(x + width / 2.0 + 7.0)) y1=(format!("{need:.2}")) y2=(format!("{need:.2}"))
                 stroke="#1b1a17" stroke-width="5" data-series=(need_words) data-column=(one.column) data-figure=(one.need.1) {}
             @if width > 30.0 {
-                (on_mark(*x, (has + BOTTOM) / 2.0 + 8.0, &one.has.1))
+                (on_mark(*x, f64::midpoint(has, BOTTOM) + 8.0, &one.has.1))
             }
         }
         @if list.len() > MANY {
@@ -53,8 +53,8 @@ pub(in crate::report::html) fn pairs(face: &Face<'_>, (has_words, need_words): (
             @let need = scale.at(one.need.0);
             line x1=(p(x + width / 2.0 + 7.0)) x2=(p(right + 14.0)) y1=(p(need)) y2=(p(need)) stroke="#1b1a17" {}
             text x=(p(right + 18.0)) y=(p(need + 5.0)) font-weight="600" { (need_words) }
-            text x=(p(right + 18.0)) y=(p((need + BOTTOM) / 2.0)) font-weight="600" { (has_words) }
-            line x1=(p(x + width / 2.0)) x2=(p(right + 14.0)) y1=(p((need + BOTTOM) / 2.0 - 5.0)) y2=(p((need + BOTTOM) / 2.0 - 5.0)) stroke="#1b1a17" {}
+            text x=(p(right + 18.0)) y=(p(f64::midpoint(need, BOTTOM))) font-weight="600" { (has_words) }
+            line x1=(p(x + width / 2.0)) x2=(p(right + 14.0)) y1=(p(f64::midpoint(need, BOTTOM) - 5.0)) y2=(p(f64::midpoint(need, BOTTOM) - 5.0)) stroke="#1b1a17" {}
         }
         (under(&centers, &labels))
     };

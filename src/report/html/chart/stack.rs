@@ -1,8 +1,6 @@
 //! Columns of stacked amounts by period.
 
-use super::{
-    APART, BOTTOM, Face, LEFT, Scale, TOP, WIDTH, fill, framed, label, on_mark, p, spread, ticks, under, upward,
-};
+use super::{APART, BOTTOM, Face, LEFT, Scale, TOP, fill, framed, label, on_mark, p, spread, ticks, under, upward};
 use maud::{Markup, html};
 
 /// One part of every column.
@@ -27,7 +25,7 @@ pub(in crate::report::html) fn stacked(face: &Face<'_>, columns: &[String], seri
     let (list, digits) = ticks(0.0, top);
     let scale = Scale { from: 0.0, to: list.last().copied().unwrap_or(1.0), start: BOTTOM, end: TOP };
     let last = columns.len().saturating_sub(1);
-    let right = WIDTH - if series.len() > 1 { SIDE } else { 20.0 };
+    let right = face.width - if series.len() > 1 { SIDE } else { 20.0 };
     let band = (right - LEFT) / columns.len().max(1) as f64;
     let width = (band * 0.74).min(90.0);
     let center = |column: usize| LEFT + band * (column as f64 + 0.5);
