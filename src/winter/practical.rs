@@ -61,13 +61,16 @@ pub fn round(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Result<Plan, Unroun
     Err(stuck)
 }
 
+/// kg of dry matter of each offer, by group, then by period.
+type Rations = Vec<Vec<Vec<f64>>>;
+
 /// Rations in scoops, and the programme that found them.
 fn rounded(
     case: &Case,
     cells: &Cells<'_>,
     plan: &Plan,
     (keep_loads, near): (bool, bool),
-) -> Result<(Program, Vec<Vec<Vec<f64>>>), Unrounded> {
+) -> Result<(Program, Rations), Unrounded> {
     let mut program = Program::build(case, cells);
     if keep_loads {
         for ((offer, store), feed) in case.offers.iter().zip(&program.stores).zip(&plan.feeds) {
@@ -231,7 +234,7 @@ fn rounded_plan(
     plan: &Plan,
     program: &Program,
     x: &[f64],
-    rations: Vec<Vec<Vec<f64>>>,
+    rations: Rations,
 ) -> Plan {
     let mut rounded = plan.clone();
     let unit_costs = stored_unit_costs(case, program, x);
