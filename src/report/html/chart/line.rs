@@ -30,6 +30,11 @@ pub(in crate::report::html) struct Point {
 /// Room for labels to the right.
 const SIDE: f64 = 190.0;
 
+/// Most lines whose notes have room.
+const MOST_NOTED: usize = 4;
+/// Room for a name in two lines.
+const NAME_APART: f64 = 38.0;
+
 /// The picture. `from` is where the axis upward begins at the latest; `below` are the words along the days.
 pub(in crate::report::html) fn lines(
     face: &Face<'_>,
@@ -48,7 +53,9 @@ pub(in crate::report::html) fn lines(
     let along = Scale { from: 0.0, to: days, start: LEFT, end: right };
     let last: Vec<f64> =
         list.iter().map(|line| line.points.last().map_or(BOTTOM, |point| up.at(point.value))).collect();
-    let places = spread(&last, 2.0 * APART);
+    // Where many lines end close together there is room for their names only; the table has what stands behind them.
+    let noted = list.len() <= MOST_NOTED;
+    let places = spread(&last, if noted { 2.0 * APART } else { NAME_APART });
     let room = 46.0;
     let mut shown: Vec<(f64, &String)> = Vec::new();
     for (day, word) in below {
@@ -75,7 +82,7 @@ pub(in crate::report::html) fn lines(
                 @let (x, y) = (along.at(end.day), up.at(end.value));
                 line x1=(p(x + 6.0)) y1=(p(y)) x2=(p(right + 14.0)) y2=(p(*place)) stroke="#1b1a17" stroke-width="1" {}
                 (label(right + 18.0, *place - 8.0, "start", &line.name))
-                text x=(p(right + 18.0)) y=(p(*place + if super::broken(&line.name, super::LABEL).len() > 1 { 20.0 } else { 14.0 })) { (line.note) }
+                @if noted { text x=(p(right + 18.0)) y=(p(*place + if super::broken(&line.name, super::LABEL).len() > 1 { 20.0 } else { 14.0 })) { (line.note) } }
             }
         }
     };
