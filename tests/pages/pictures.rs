@@ -86,6 +86,21 @@ fn the_page_of_the_first_file() {
     insta::assert_snapshot!(body);
 }
 
+/// The outline of every kind of page: headings, captions of tables with their heads, and names of pictures, in order.
+#[test]
+fn the_outlines_of_all_pages() {
+    let mut outline = String::new();
+    for made in crate::PAGES {
+        let document = scraper::Html::parse_document(&page(made.args, ""));
+        outline += &format!("== {}: {}\n", made.name, made.args.join(" "));
+        for part in crate::structure::all(&document, "h1, h2, h3, caption, thead tr, svg > title") {
+            let words = crate::structure::words(part).split_whitespace().collect::<Vec<_>>().join(" ");
+            outline += &format!("{}: {words}\n", part.value().name());
+        }
+    }
+    insta::assert_snapshot!(outline);
+}
+
 /// What a page of paper says is what the terminal says: every sentence of the one stands in the other.
 #[test]
 fn the_page_says_what_the_terminal_says() {
