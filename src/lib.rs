@@ -64,11 +64,16 @@ fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
     let (ends, ranges, covers) = std::thread::scope(|threads| {
         let others = threads.spawn(|| {
             let ends = value::at_will::ends(case, cells, &plan.known);
-            (ends, if plan.big { Vec::new() } else { value::low::covers(case, cells, plan) })
+            (ends, if plan.big { Vec::new() } else { value::low::covers(case, plan) })
         });
-        // Where certainty is asked for every block bends, and ranges take longer than the plan.
+        // Where certainty is asked for every block bends, and ranges take longer than the plan. The end of what is not
+        // bought is its worth, which the page has already.
         let asked = !plan.big && case.settings.certainty_pct <= 50.0;
-        let ranges = asked.then(|| value::price_range::price_ranges(case, cells));
+        let ranges = asked.then(|| {
+            // The page has whole dollars.
+            let curve = 10.0 * value::worth::CURVE;
+            value::price_range::price_ranges(case, cells, |f| plan.feeds[f].bought_tons() > 1e-6, curve)
+        });
         let (ends, covers) = others.join().unwrap_or_default();
         (ends, ranges, covers)
     });

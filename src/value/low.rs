@@ -6,7 +6,7 @@ use crate::limit::{Block, Demands, Measure};
 use crate::lp;
 use crate::quantity::lb_from_kg;
 use crate::winter::program::Program;
-use crate::winter::{Case, Cells, Plan, assemble};
+use crate::winter::{Case, Plan, assemble};
 
 /// One feed of one ration a standard deviation low.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -83,11 +83,9 @@ pub struct Cover {
 
 /// What covering the low case of each feed of a plan costs; feeds that test alike are low together. The dearest first.
 #[must_use]
-pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
+pub fn covers(case: &Case, plan: &Plan) -> Vec<Cover> {
     let mut list: Vec<Cover> = Vec::new();
     let used = |f: usize| plan.rations.iter().flatten().any(|ration| ration.kg_dm[f] > 1e-6);
-    // With whole loads the least cost is dearer than that of part loads, which is solved here.
-    let Ok(least) = plan.known.solve(&mut Program::build(case, cells), cells) else { return list };
     for (f, offer) in case.offers.iter().enumerate() {
         if !used(f) || offer.feed.spread(Nutrient::Tdn).is_none() {
             continue;
@@ -102,7 +100,7 @@ pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
         }
         let Ok(cells) = assemble(&poor) else { continue };
         match plan.known.solve(&mut Program::build(&poor, &cells), &cells) {
-            Ok(found) => list.push(Cover { offer: f, more_usd: Some(found.objective - least.objective) }),
+            Ok(found) => list.push(Cover { offer: f, more_usd: Some(found.objective - plan.known.cost_usd) }),
             Err(lp::Failure::Infeasible) => list.push(Cover { offer: f, more_usd: None }),
             Err(_) => {}
         }

@@ -54,6 +54,9 @@ impl Piece {
     }
 }
 
+/// Where the next kind is looked for first, as shares of the price.
+const PROBES: [f64; 2] = [0.1, 0.4];
+
 /// A feed whose price moves.
 struct Moving<'a> {
     case: &'a Case,
@@ -61,6 +64,8 @@ struct Moving<'a> {
     program: Program,
     /// The answer found last: the next is near it.
     last: lp::Certified,
+    /// How far short of a curve of growth counts as held.
+    curve: f64,
     /// Columns that buy it: their cost at no price, and the tons of one unit.
     bought: Vec<(lp::ColId, f64, f64)>,
 }
@@ -73,7 +78,7 @@ impl Moving<'_> {
         for _ in 0..MOST_SOLVES {
             let found = lp::solve_from(&self.program.lp, &self.last)?;
             self.last.clone_from(&found);
-            if !worth::bend(&mut self.program, self.cells, &found.x, worth::CURVE) {
+            if !worth::bend(&mut self.program, self.cells, &found.x, self.curve) {
                 return Ok(Piece {
                     usd_per_ton,
                     tons: self.bought.iter().map(|(col, _, tons)| found.x[col.0] * tons).sum(),
@@ -89,8 +94,25 @@ impl Moving<'_> {
     /// Where the kind of plan at `here` ends on the way to the price `far`: where its cost and that of the next kind
     /// meet and nothing between costs less.
     fn end(&mut self, here: &Piece, far: f64) -> Result<PriceEnd, lp::Failure> {
-        let mut beyond = self.solve(far)?;
         let open = |winter_usd: f64| PriceEnd { usd_per_ton: None, winter_usd, changes: Vec::new() };
+        if far > here.usd_per_ton && here.tons < 1e-9 {
+            // Of what is not bought, less than nothing cannot be bought.
+            return Ok(open(here.winter_usd));
+        }
+        // Most ends are near; from there fewer kinds lie between.
+        let whole = far - here.usd_per_ton;
+        let mut beyond = None;
+        for usd in PROBES {
+            let step = (usd * here.usd_per_ton.max(50.0)).copysign(whole);
+            if beyond.is_none() && step.abs() < whole.abs() {
+                let probe = self.solve(here.usd_per_ton + step)?;
+                beyond = Some(probe).filter(|probe| probe.kind != here.kind);
+            }
+        }
+        let mut beyond = match beyond {
+            Some(beyond) => beyond,
+            None => self.solve(far)?,
+        };
         if beyond.kind == here.kind {
             return Ok(open(beyond.winter_usd));
         }
@@ -129,12 +151,14 @@ impl Moving<'_> {
 /// Most programmes solved for one end.
 const MOST_SOLVES: usize = 200;
 
-/// The ranges of all feeds that can be bought, minerals aside; those that could not be proved are left out.
+/// The ranges of the feeds asked for that can be bought, minerals aside; those that could not be proved are left out.
+/// `curve` is how far short of a curve of growth counts as held: the looser, the sooner, and the coarser the ends of herds
+/// that grow.
 #[must_use]
-pub fn price_ranges(case: &Case, cells: &Cells<'_>) -> Vec<PriceRange> {
-    let Ok(start) = Start::of(case, cells) else { return Vec::new() };
+pub fn price_ranges(case: &Case, cells: &Cells<'_>, asked: impl Fn(usize) -> bool, curve: f64) -> Vec<PriceRange> {
+    let Ok(start) = Start::of(case, cells, curve) else { return Vec::new() };
     (0..case.offers.len())
-        .filter(|f| !case.offers[*f].feed.class.is_mineral())
+        .filter(|f| !case.offers[*f].feed.class.is_mineral() && asked(*f))
         .filter_map(|f| range_from(case, cells, f, &start).ok().flatten())
         .collect()
 }
@@ -143,15 +167,16 @@ pub fn price_ranges(case: &Case, cells: &Cells<'_>) -> Vec<PriceRange> {
 struct Start {
     program: Program,
     found: lp::Certified,
+    curve: f64,
 }
 
 impl Start {
-    fn of(case: &Case, cells: &Cells<'_>) -> Result<Self, lp::Failure> {
+    fn of(case: &Case, cells: &Cells<'_>, curve: f64) -> Result<Self, lp::Failure> {
         let mut program = Program::build(case, cells);
         let mut found = lp::solve(&program.lp)?;
         for _ in 0..MOST_SOLVES {
-            if !worth::bend(&mut program, cells, &found.x, worth::CURVE) {
-                return Ok(Self { program, found });
+            if !worth::bend(&mut program, cells, &found.x, curve) {
+                return Ok(Self { program, found, curve });
             }
             found = lp::solve_from(&program.lp, &found)?;
         }
@@ -164,7 +189,7 @@ impl Start {
 /// # Errors
 /// Whatever the engine says.
 pub fn price_range(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Option<PriceRange>, lp::Failure> {
-    range_from(case, cells, offer, &Start::of(case, cells)?)
+    range_from(case, cells, offer, &Start::of(case, cells, worth::CURVE)?)
 }
 
 fn range_from(case: &Case, cells: &Cells<'_>, offer: usize, start: &Start) -> Result<Option<PriceRange>, lp::Failure> {
@@ -176,7 +201,7 @@ fn range_from(case: &Case, cells: &Cells<'_>, offer: usize, start: &Start) -> Re
     let program = start.program.clone();
     let bought = program.purchases(case, offer).into_iter();
     let bought = bought.map(|(col, tons)| (col, program.lp.cols[col.0].cost - tons * price, tons)).collect();
-    let mut moving = Moving { case, cells, program, last: start.found.clone(), bought };
+    let mut moving = Moving { case, cells, program, last: start.found.clone(), curve: start.curve, bought };
     let here = moving.solve(price)?;
     let down = moving.end(&here, lowest)?;
     let up = moving.end(&here, HIGHEST_USD_PER_TON)?;

@@ -109,7 +109,7 @@ pub struct Ranges {
 pub fn ranges(case: &Case, cells: &Cells<'_>) -> Result<Ranges, lp::Failure> {
     let mut program = Program::build(case, cells);
     let best = solve_growing(&mut program, cells)?;
-    let prices = price_ranges(case, cells);
+    let prices = price_ranges(case, cells, |_| true, super::worth::CURVE);
     let asked = asked(case, cells, &program, &best);
     let straight = straightened(&program, &best);
     let sides = asked.into_iter().map(|ask| side_range(case, &straight, &best, &ask)).collect();

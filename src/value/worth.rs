@@ -16,7 +16,7 @@ use crate::winter::{Case, Cells};
 /// Highest delivered price asked about, US dollars per short ton: the most a herd file may hold.
 pub const HIGHEST_USD_PER_TON: f64 = 20_000.0;
 /// How closely growth holds its curve in a table, as a share of the gain: break prices are then right to a cent or two.
-pub(super) const CURVE: f64 = 1e-5;
+pub const CURVE: f64 = 1e-5;
 /// The same where certainty is asked for: its cuts bend every block, and break prices are then right to a dime or two.
 const SURELY: f64 = 1e-4;
 /// Rounds of tangents before giving up; each one cuts the error at least in half.

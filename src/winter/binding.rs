@@ -68,15 +68,17 @@ fn week_earlier(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certif
     Some(best.objective - found.objective)
 }
 
-/// Cost of the winter without each feed that is bought and used (minerals aside), dearest to lose first.
+/// Cost of the winter without each feed asked about that is bought and used, minerals aside.
 pub(super) fn without(
     case: &Case,
     program: &Program,
     point: &[f64],
     whole_loads_usd: f64,
     known: &Known,
+    asked: impl Fn(usize) -> bool,
 ) -> Vec<Without> {
-    let mut list: Vec<Without> = (0..case.offers.len())
+    (0..case.offers.len())
+        .filter(|f| asked(*f))
         .filter(|f| {
             let offer = &case.offers[*f];
             let used =
@@ -94,7 +96,11 @@ pub(super) fn without(
                 Err(_) => None,
             }
         })
-        .collect();
+        .collect()
+}
+
+/// Dearest to lose first.
+pub(super) fn dearest_first(mut list: Vec<Without>) -> Vec<Without> {
     list.sort_by(|a, b| b.cost_usd.unwrap_or(f64::INFINITY).total_cmp(&a.cost_usd.unwrap_or(f64::INFINITY)));
     list
 }

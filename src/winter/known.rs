@@ -1,13 +1,18 @@
 //! A solved winter as a start for winters like it: without a feed, with a poorer one, with other cattle at will.
 
 use super::assemble::Cells;
-use super::plan::settled;
+use super::plan::{ROUNDS, add_tangents_within};
 use super::program::Program;
 use crate::lp::{self, Certified, Start};
+
+/// How far short of a curve counts as held where only the cost is told, as a share: far below a cent.
+const CURVE: f64 = 1e-7;
 
 /// What of a solved winter is worth knowing for the next.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Known {
+    /// Its least cost, US dollars.
+    pub cost_usd: f64,
     start: Start,
     /// Share of the mix for maintenance, by group, then by period, where cattle grow.
     splits: Vec<Vec<Option<f64>>>,
@@ -20,7 +25,7 @@ impl Known {
         let split = |rows: &super::program::GrowthRows| best.x[rows.split.0];
         let splits =
             program.blocks.iter().map(|row| row.iter().map(|block| block.growth.as_ref().map(split)).collect());
-        Self { start: Start::of(&program.lp, best), splits: splits.collect() }
+        Self { cost_usd: best.objective, start: Start::of(&program.lp, best), splits: splits.collect() }
     }
 
     /// The least cost of a winter like it, proved like any other.
@@ -39,7 +44,13 @@ impl Known {
                 }
             }
         }
-        let found = lp::solve_near(&program.lp, &self.start)?;
-        settled(program, cells, found)
+        let mut found = lp::solve_near(&program.lp, &self.start)?;
+        for _ in 0..ROUNDS {
+            if !add_tangents_within(program, cells, &found.x, (CURVE, CURVE)) {
+                return Ok(found);
+            }
+            found = lp::solve_from(&program.lp, &found)?;
+        }
+        Err(lp::Failure::Solver("the split between maintenance and gain did not settle".to_owned()))
     }
 }

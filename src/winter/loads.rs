@@ -92,7 +92,7 @@ pub(super) fn in_whole(
         let out_of_time = answer.ended == Ended::OutOfTime;
         start = answer.x;
         // A growth curve that does not hold yet gets its tangent, and the loads are looked for again.
-        if add_tangents_within(program, cells, &start, ROUGHLY) && begun.elapsed().as_secs_f64() < LONGEST_S {
+        if add_tangents_within(program, cells, &start, (1e-9, ROUGHLY)) && begun.elapsed().as_secs_f64() < LONGEST_S {
             continue;
         }
         let mut fixed = program.clone();

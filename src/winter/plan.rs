@@ -2,7 +2,7 @@
 
 use super::Case;
 use super::assemble::Cells;
-use super::binding::{self, StoreWorth, without};
+use super::binding::{self, StoreWorth, dearest_first, without};
 use super::known::Known;
 use super::loads;
 use super::program::Program;
@@ -157,23 +157,35 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         Some(Err(why)) => (Some(loads::WholeLoads::Failed(why.clone())), (&program, &best)),
         None => (None, (&program, &best)),
     };
-    let steady = steady::steady(case, cells, settled.0, settled.1, case.settings.steady_pct);
-    let steady = steady.map_err(NoPlan::Unproven)?;
-    let point = steady.as_ref().unwrap_or(&settled.1.x);
     let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
-    let known = Known::of(&program, &best);
-    // What the page asks beside the plan is solved on two threads; neither knows of the other.
-    let (steadiness, (uniqueness, stores, without)) = std::thread::scope(|threads| {
-        let table = threads.spawn(|| {
-            let solved = (case.settings.steady_pct, point.as_slice());
-            if big { Vec::new() } else { steady::table(case, cells, settled.0, settled.1, solved) }
-        });
+    // What does not hang on each other is solved on two threads.
+    let (steady, uniqueness, stores) = std::thread::scope(|threads| {
+        let pct = case.settings.steady_pct;
+        let steady = threads.spawn(move || steady::steady(case, cells, settled.0, settled.1, pct));
         let uniqueness = if whole.is_some() { Uniqueness::Unknown } else { only_one(&program, &best) };
         let stores = binding::store_worths(case, cells, &program, &best, big);
+        let lost = || Err("steady rations: the thread was lost".to_owned());
+        (steady.join().unwrap_or_else(|_| lost()), uniqueness, stores)
+    });
+    let steady = steady.map_err(NoPlan::Unproven)?;
+    let point = steady.as_ref().unwrap_or(&settled.1.x);
+    let known = Known::of(&program, &best);
+    let (steadiness, without) = std::thread::scope(|threads| {
         // In part loads, as the prices are; what whole loads cost more is added, or the comparison would be lopsided.
         let more_usd = settled.1.objective - best.objective;
-        let without = if big { Vec::new() } else { without(case, &program, point, more_usd, &known) };
-        (table.join().unwrap_or_default(), (uniqueness, stores, without))
+        let (shared, known) = (&program, &known);
+        let some_without = move |asked: fn(usize) -> bool| {
+            if big { Vec::new() } else { without(case, shared, point, more_usd, known, asked) }
+        };
+        let table = threads.spawn(move || {
+            let solved = (case.settings.steady_pct, point.as_slice());
+            let table = if big { Vec::new() } else { steady::table(case, cells, settled.0, settled.1, solved) };
+            (table, some_without(|f| f % 3 == 0))
+        });
+        let mut without = some_without(|f| f % 3 != 0);
+        let (table, others) = table.join().unwrap_or_default();
+        without.extend(others);
+        (table, dearest_first(without))
     });
     Ok(Plan {
         cost_usd: settled.0.lp.cost(point),
@@ -223,11 +235,7 @@ pub fn solve_growing_from(
     settled(program, cells, found)
 }
 
-pub(super) fn settled(
-    program: &mut Program,
-    cells: &Cells<'_>,
-    mut found: Certified,
-) -> Result<Certified, lp::Failure> {
+fn settled(program: &mut Program, cells: &Cells<'_>, mut found: Certified) -> Result<Certified, lp::Failure> {
     for _ in 0..ROUNDS {
         if !add_tangents(program, cells, &found.x) {
             sure::let_go(program, cells, &found);
@@ -241,11 +249,16 @@ pub(super) fn settled(
 /// Adds a tangent in every block that does not hold its curve at a point, and a cut for every need that is not met there
 /// as surely as asked; tells whether any was added.
 pub fn add_tangents(program: &mut Program, cells: &Cells<'_>, x: &[f64]) -> bool {
-    add_tangents_within(program, cells, x, sure::HELD)
+    add_tangents_within(program, cells, x, (1e-9, sure::HELD))
 }
 
-/// As [`add_tangents`], with needs held surely to a share of them only.
-pub(super) fn add_tangents_within(program: &mut Program, cells: &Cells<'_>, x: &[f64], share: f64) -> bool {
+/// As [`add_tangents`], with growth held to a share of it, and needs that are to be met surely to a share of them.
+pub(super) fn add_tangents_within(
+    program: &mut Program,
+    cells: &Cells<'_>,
+    x: &[f64],
+    (of_gain, share): (f64, f64),
+) -> bool {
     let mut added = false;
     let Program { lp, blocks, .. } = program;
     for (cell, block) in cells.iter().flatten().zip(blocks.iter_mut().flatten()) {
@@ -254,7 +267,7 @@ pub(super) fn add_tangents_within(program: &mut Program, cells: &Cells<'_>, x: &
         let growth = growth.low(cell.demands.z, &kg_dm);
         let retained = growth.retained_neg_mcal(&kg_dm);
         // Tight enough for shadow prices: a billionth of the gain asked for; a bound that bends both ways takes longer.
-        let near = if cell.demands.z > 0.0 { share } else { 1e-9 };
+        let near = if cell.demands.z > 0.0 { share } else { share.min(of_gain) };
         if retained >= growth.gain_neg_mcal * (1.0 - near) {
             continue;
         }

@@ -4,6 +4,7 @@
 use crate::browser::Browser;
 use crate::{overwinter, page};
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 /// Name, what makes the page, what of it is scrolled to the top, width and height.
@@ -92,10 +93,10 @@ fn the_outlines_of_all_pages() {
     let mut outline = String::new();
     for made in crate::PAGES {
         let document = scraper::Html::parse_document(&page(made.args, ""));
-        outline += &format!("== {}: {}\n", made.name, made.args.join(" "));
+        writeln!(outline, "== {}: {}", made.name, made.args.join(" ")).unwrap();
         for part in crate::structure::all(&document, "h1, h2, h3, caption, thead tr, svg > title") {
             let words = crate::structure::words(part).split_whitespace().collect::<Vec<_>>().join(" ");
-            outline += &format!("{}: {words}\n", part.value().name());
+            writeln!(outline, "{}: {words}", part.value().name()).unwrap();
         }
     }
     insta::assert_snapshot!(outline);
