@@ -111,7 +111,12 @@ pub(super) fn purchases(page: &mut Page, report: &Report) {
         let sum = feeds.entry(&purchase.feed).or_default();
         sum.0 += purchase.tons;
         sum.1 += purchase.usd;
-        sum.2 += purchase.loads.unwrap_or(0);
+    }
+    // As many as the list of what to do has: what is left on a truck in one month is not hauled again in the next.
+    for haul in &report.stores.hauling {
+        if let Some(sum) = feeds.get_mut(haul.feed.as_str()) {
+            sum.2 += haul.loads.unwrap_or(0);
+        }
     }
     let labels: IndexMap<&str, String> = report
         .groups
