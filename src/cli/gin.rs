@@ -9,6 +9,7 @@ use crate::gin::answer::answer;
 use crate::gin::product::Kind;
 use crate::report::gin::{build, csv, sheet, text, units::Units};
 use crate::report::html;
+use crate::report::page::Page;
 use crate::scenario;
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -28,7 +29,7 @@ pub struct GinArgs {
     #[arg(long, value_enum, default_value_t = Format::Table)]
     format: Format,
     /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["format", "ticket", "buyer_sheet"])]
+    #[arg(long, value_name = "FILE", conflicts_with = "format")]
     html: Option<PathBuf>,
     /// How to print errors and warnings
     #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
@@ -108,7 +109,15 @@ pub(super) fn run(args: &GinArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     let report = build::report(&gin, &answers);
     let units = Units { metric: args.metric };
     if let Some(path) = &args.html {
-        return super::output::page(path, &html::gin(&report, units), DONE, out);
+        let paper = |page: &Page, option: &str| html::simple(page, [], &format!("overwinter gin {option}"));
+        let text = if args.ticket {
+            paper(&sheet::slips_page(&report), "--ticket")
+        } else if args.buyer_sheet {
+            paper(&sheet::buyer_sheets_page(&report), "--buyer-sheet")
+        } else {
+            html::gin(&report, units)
+        };
+        return super::output::page(path, &text, DONE, out);
     }
     match args.format {
         Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,

@@ -50,6 +50,8 @@ const PAGES: &[Made] = &[
         sheets: 3..=7,
     },
     Made { name: "gin", args: &["gin", "examples/plains-gin/gin.yaml"], sheets: 6..=9 },
+    Made { name: "gin-ticket", args: &["gin", "examples/plains-gin/gin.yaml", "--ticket"], sheets: 1..=3 },
+    Made { name: "gin-buyer-sheet", args: &["gin", "examples/plains-gin/gin.yaml", "--buyer-sheet"], sheets: 2..=5 },
     Made { name: "gin-southeast", args: &["gin", "examples/southeast-gin/gin.yaml"], sheets: 5..=11 },
     Made { name: "feeds", args: &["feeds"], sheets: 4..=9 },
     Made { name: "feed", args: &["feeds", "whole_cottonseed"], sheets: 2..=5 },

@@ -2,7 +2,7 @@
 
 use super::model::{GinReport, Paper};
 use crate::report::grid::paragraph;
-use crate::report::page::{Block, Page};
+use crate::report::page::{Block, Page, Table};
 use std::fmt::Write as _;
 
 /// The delivery slip of each byproduct: what is known, what is missing, blanks to fill at the scale.
@@ -80,4 +80,64 @@ fn buyer_sheet(report: &GinReport, paper: &Paper) -> String {
         out.push_str(&paragraph("  - ", &text));
     }
     out
+}
+
+/// The delivery slips as a page.
+#[must_use]
+pub fn slips_page(report: &GinReport) -> Page {
+    let mut page = Page::new("Delivery slip", format!(": {}", report.gin));
+    for paper in &report.papers {
+        page.section(id_of(paper), paper.name.clone(), "");
+        let fed_to = if paper.product == "trash" { "For beef cattle only." } else { "Fed to ______________" };
+        page.words("", "Date ______________ Truck ______________ Driver ______________");
+        page.words("", "Gross ____________ lb Tare ____________ lb Net ____________ lb");
+        page.words("", format!("Buyer ____________________________ {fed_to}"));
+        known(&mut page, paper);
+        add_missing(&mut page, paper);
+        page.words(
+            "",
+            "Feed that is sold may need a license, a label and a tonnage report. Ask your state feed control office.",
+        );
+        page.words("", "Seller ______________________ Received by ______________________");
+    }
+    page
+}
+
+/// The buyer's sheets as a page.
+#[must_use]
+pub fn buyer_sheets_page(report: &GinReport) -> Page {
+    let mut page = Page::new("What the buyer must know", format!(": {}", report.gin));
+    for paper in &report.papers {
+        page.section(id_of(paper), paper.name.clone(), "");
+        for saying in &paper.sayings {
+            page.item(*saying);
+        }
+        known(&mut page, paper);
+        add_missing(&mut page, paper);
+        page.words("", "What to watch, with the figure and where it comes from:");
+        for caution in &paper.cautions {
+            let figure = caution.figure.as_ref().map_or(String::new(), |figure| format!(" [{figure}]"));
+            let source = caution.source.as_ref().map_or(String::new(), |source| format!("{source}, "));
+            page.item(format!("{}{figure} ({source}{})", caution.text.trim(), caution.origin.words()));
+        }
+    }
+    page
+}
+
+fn id_of(paper: &Paper) -> &'static str {
+    if paper.product == "trash" { "trash" } else { "seed" }
+}
+
+/// What is known of the lot, line by line.
+fn known(page: &mut Page, paper: &Paper) {
+    let line = |line: &super::model::PaperLine| {
+        vec![line.what.to_owned(), line.known.clone().unwrap_or_else(|| format!("MISSING: {}", line.why))]
+    };
+    page.push(Block::Table(Table {
+        caption: format!("What is known of this lot of {}", paper.product),
+        left: 2,
+        header: vec!["asked for".to_owned(), "known".to_owned()],
+        rows: paper.lines.iter().map(line).collect(),
+        ..Table::default()
+    }));
 }
