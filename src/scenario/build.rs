@@ -159,34 +159,26 @@ fn settings(fields: &mut Fields<'_>, notes: &mut Notes) -> Settings {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::feed::{FeedTable, Losses, Nutrient};
-    use crate::limit::RULES;
+    use crate::feed::Nutrient;
+    use crate::scenario::library::with_test_library;
 
     const EVERYTHING: &str = include_str!("../../tests/herd_files/everything_us.yaml");
     const PAGE: &str = include_str!("../../docs/herd-file.md");
 
     #[test]
     fn the_docs_name_every_key() {
-        let feeds = FeedTable::shipped().unwrap();
-        let losses = Losses::shipped(feeds.bibliography()).unwrap();
-        let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
-        let library = Library {
-            feeds: &feeds,
-            losses: &losses,
-            regions: &[("high_plains", [None; 12])],
-            spells: &[("hard", 7, 25.0)],
-            rules: &rules,
-        };
-        let mut notes = Notes::default();
-        assert!(whole(&spans::tree(EVERYTHING).0.unwrap(), library, &mut notes).is_some());
-        // The months are a row of their own kind: `jan` to `dec`.
-        let months = ["feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov"];
-        let keys = notes.known.iter().copied().filter(|key| !months.contains(key));
-        let words = losses.storage_ways().chain(losses.feeder_ways()).map(|way| way.key.as_str());
-        for key in keys.chain(words).chain(Nutrient::ALL.map(Nutrient::key)) {
-            let named = [format!("`{key}`"), format!("`{{{key}:"), format!(", {key}:")];
-            assert!(named.iter().any(|name| PAGE.contains(name)), "docs/herd-file.md does not name `{key}`");
-        }
-        assert!(notes.known.len() > 80, "{:?}", notes.known);
+        with_test_library(|library| {
+            let mut notes = Notes::default();
+            assert!(whole(&spans::tree(EVERYTHING).0.unwrap(), library, &mut notes).is_some());
+            // The months are a row of their own kind: `jan` to `dec`.
+            let months = ["feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov"];
+            let keys = notes.known.iter().copied().filter(|key| !months.contains(key));
+            let words = library.losses.storage_ways().chain(library.losses.feeder_ways()).map(|way| way.key.as_str());
+            for key in keys.chain(words).chain(Nutrient::ALL.map(Nutrient::key)) {
+                let named = [format!("`{key}`"), format!("`{{{key}:"), format!(", {key}:")];
+                assert!(named.iter().any(|name| PAGE.contains(name)), "docs/herd-file.md does not name `{key}`");
+            }
+            assert!(notes.known.len() > 80, "{:?}", notes.known);
+        });
     }
 }

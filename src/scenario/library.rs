@@ -17,3 +17,18 @@ pub struct Library<'a> {
     /// Names of the limits.
     pub rules: &'a [&'a str],
 }
+
+/// A library for tests of the reader: the shipped feeds, two regions without weather, one kind of spell.
+#[cfg(test)]
+pub(super) fn with_test_library<T>(run: impl FnOnce(Library<'_>) -> T) -> T {
+    let feeds = crate::feed::FeedTable::shipped().unwrap();
+    let losses = crate::feed::Losses::shipped(feeds.bibliography()).unwrap();
+    let rules: Vec<&str> = crate::limit::RULES.iter().map(|rule| rule.id).collect();
+    run(Library {
+        feeds: &feeds,
+        losses: &losses,
+        regions: &[("high_plains", [None; 12]), ("rolling_plains", [None; 12])],
+        spells: &[("hard", 7, 25.0)],
+        rules: &rules,
+    })
+}

@@ -124,8 +124,8 @@ fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes,
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::feed::{FeedTable, Losses, Nutrient};
-    use crate::limit::RULES;
+    use crate::feed::Nutrient;
+    use crate::scenario::library::with_test_library;
 
     const EVERYTHING: &str = include_str!("../../../tests/herd_files/gin_everything.yaml");
     const HERD: &str = include_str!("../../../examples/dry-fork/herd.yaml");
@@ -133,26 +133,18 @@ mod tests {
 
     #[test]
     fn the_docs_name_every_key() {
-        let feeds = FeedTable::shipped().unwrap();
-        let losses = Losses::shipped(feeds.bibliography()).unwrap();
-        let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
-        let library = Library {
-            feeds: &feeds,
-            losses: &losses,
-            regions: &[("high_plains", [None; 12]), ("rolling_plains", [None; 12])],
-            spells: &[],
-            rules: &rules,
-        };
-        let (mut notes, mut told) = (Notes::default(), Vec::new());
-        let root = spans::tree(EVERYTHING).0.unwrap();
-        let gin = whole(&root, library, &|_| Ok(HERD.to_owned()), &mut notes, &mut told);
-        assert!(gin.is_some(), "{:#?} {told:#?}", notes.list);
-        // Those of a test and of `stored` are the herd file's.
-        let keys = notes.known.iter().copied().filter(|key| Nutrient::from_key(key).is_none());
-        for key in keys {
-            let named = [format!("`{key}`"), format!("{{{key}:"), format!(", {key}:"), format!("`{key}:")];
-            assert!(named.iter().any(|name| PAGE.contains(name)), "docs/gin-file.md does not name `{key}`");
-        }
-        assert!(notes.known.len() > 70, "{:?}", notes.known);
+        with_test_library(|library| {
+            let (mut notes, mut told) = (Notes::default(), Vec::new());
+            let root = spans::tree(EVERYTHING).0.unwrap();
+            let gin = whole(&root, library, &|_| Ok(HERD.to_owned()), &mut notes, &mut told);
+            assert!(gin.is_some(), "{:#?} {told:#?}", notes.list);
+            // Those of a test and of `stored` are the herd file's.
+            let keys = notes.known.iter().copied().filter(|key| Nutrient::from_key(key).is_none());
+            for key in keys {
+                let named = [format!("`{key}`"), format!("{{{key}:"), format!(", {key}:"), format!("`{key}:")];
+                assert!(named.iter().any(|name| PAGE.contains(name)), "docs/gin-file.md does not name `{key}`");
+            }
+            assert!(notes.known.len() > 70, "{:?}", notes.known);
+        });
     }
 }

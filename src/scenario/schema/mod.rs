@@ -178,10 +178,10 @@ fn names_or_nothing(shape: Shape) -> Shape {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::feed::{FeedTable, Losses, Nutrient};
-    use crate::limit::RULES;
+    use crate::feed::Nutrient;
     use crate::scenario::fields::Notes;
-    use crate::scenario::{Library, build, spans};
+    use crate::scenario::library::with_test_library;
+    use crate::scenario::{build, spans};
     use std::collections::BTreeSet;
 
     /// Every key of the schema, wherever it stands.
@@ -201,42 +201,40 @@ mod tests {
 
     #[test]
     fn the_schema_has_the_keys_that_the_reader_asks_for() {
-        let feeds = FeedTable::shipped().unwrap();
-        let losses = Losses::shipped(feeds.bibliography()).unwrap();
-        let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
-        let library = Library {
-            feeds: &feeds,
-            losses: &losses,
-            regions: &[("high_plains", [None; 12])],
-            spells: &[("hard", 7, 25.0)],
-            rules: &rules,
-        };
-        let mut notes = Notes::default();
-        // Together they open every map a herd file may hold.
-        let files = [
-            include_str!("../../../tests/herd_files/everything_us.yaml"),
-            include_str!("../../../examples/two-gins/herd.yaml"),
-            "feeds: {prairie_hay: {price_usd_per_bale: 50, bale: {diameter_ft: 5, width_ft: 5}}}",
-        ];
-        for file in files {
-            build::whole(&spans::tree(file).0.unwrap(), library, &mut notes);
-        }
-        // Keys that are not asked for one by one: nutrients, and those that lead to other maps.
-        let aside = Nutrient::ALL.map(Nutrient::key);
-        let asked: BTreeSet<String> = notes.known.iter().map(|key| (*key).to_owned()).collect();
-        let known =
-            Known { weather: &["a"], ginning: &["a"], spells: &["a"], stored: &["a"], feeders: &["a"], rules: &["a"] };
-        let mut said = BTreeSet::new();
-        keys(&herd(&known), &mut said);
-        let missing: Vec<&String> = asked.difference(&said).collect();
-        assert!(missing.is_empty(), "the schema lacks {missing:?}");
-        // `lots` is found by hand, `tested` beside the nutrients, `a` is the one limit of this test.
-        let other = ["tested", "lots", "a"];
-        let extra: Vec<&String> = said
-            .difference(&asked)
-            .filter(|key| !aside.contains(&key.as_str()) && !other.contains(&key.as_str()))
-            .collect();
-        assert!(extra.is_empty(), "the reader does not know {extra:?}");
+        with_test_library(|library| {
+            let mut notes = Notes::default();
+            // Together they open every map a herd file may hold.
+            let files = [
+                include_str!("../../../tests/herd_files/everything_us.yaml"),
+                include_str!("../../../examples/two-gins/herd.yaml"),
+                "feeds: {prairie_hay: {price_usd_per_bale: 50, bale: {diameter_ft: 5, width_ft: 5}}}",
+            ];
+            for file in files {
+                build::whole(&spans::tree(file).0.unwrap(), library, &mut notes);
+            }
+            // Keys that are not asked for one by one: nutrients, and those that lead to other maps.
+            let aside = Nutrient::ALL.map(Nutrient::key);
+            let asked: BTreeSet<String> = notes.known.iter().map(|key| (*key).to_owned()).collect();
+            let known = Known {
+                weather: &["a"],
+                ginning: &["a"],
+                spells: &["a"],
+                stored: &["a"],
+                feeders: &["a"],
+                rules: &["a"],
+            };
+            let mut said = BTreeSet::new();
+            keys(&herd(&known), &mut said);
+            let missing: Vec<&String> = asked.difference(&said).collect();
+            assert!(missing.is_empty(), "the schema lacks {missing:?}");
+            // `lots` is found by hand, `tested` beside the nutrients, `a` is the one limit of this test.
+            let other = ["tested", "lots", "a"];
+            let extra: Vec<&String> = said
+                .difference(&asked)
+                .filter(|key| !aside.contains(&key.as_str()) && !other.contains(&key.as_str()))
+                .collect();
+            assert!(extra.is_empty(), "the reader does not know {extra:?}");
+        });
     }
 
     /// A gin file that opens every map a gin file may hold.
@@ -259,24 +257,22 @@ ticket: {sprayed: [{what: ethephon}], aflatoxin: {ppb: 5}}
 
     #[test]
     fn the_schema_of_a_gin_has_the_keys_that_the_reader_asks_for() {
-        let feeds = FeedTable::shipped().unwrap();
-        let losses = Losses::shipped(feeds.bibliography()).unwrap();
-        let rules: Vec<&str> = RULES.iter().map(|rule| rule.id).collect();
-        let (regions, spells) = ([("high_plains", [None; 12])], [("hard", 7, 25.0)]);
-        let library = Library { feeds: &feeds, losses: &losses, regions: &regions, spells: &spells, rules: &rules };
-        let herd = include_str!("../../../examples/first-file/herd.yaml");
-        let mut notes = Notes::default();
-        crate::scenario::gin::attempt(GIN, library, &|_| Ok(herd.to_owned()), &mut notes, &mut Vec::new());
-        let known = Known { weather: &[], ginning: &[], spells: &[], stored: &[], feeders: &[], rules: &[] };
-        let (mut said, mut of_herds) = (BTreeSet::new(), BTreeSet::new());
-        keys(&gin(&known), &mut said);
-        keys(&herd::herd(&known), &mut of_herds);
-        let asked: BTreeSet<String> = notes.known.iter().map(|key| (*key).to_owned()).collect();
-        let missing: Vec<&String> = asked.difference(&said).filter(|key| !of_herds.contains(*key)).collect();
-        assert!(missing.is_empty(), "the schema lacks {missing:?}");
-        let nutrients = Nutrient::ALL.map(Nutrient::key);
-        let extra: Vec<&String> = said.difference(&asked).filter(|key| !nutrients.contains(&key.as_str())).collect();
-        assert!(extra.iter().all(|key| **key == "tested"), "the reader does not know {extra:?}");
+        with_test_library(|library| {
+            let herd = include_str!("../../../examples/first-file/herd.yaml");
+            let mut notes = Notes::default();
+            crate::scenario::gin::attempt(GIN, library, &|_| Ok(herd.to_owned()), &mut notes, &mut Vec::new());
+            let known = Known { weather: &[], ginning: &[], spells: &[], stored: &[], feeders: &[], rules: &[] };
+            let (mut said, mut of_herds) = (BTreeSet::new(), BTreeSet::new());
+            keys(&gin(&known), &mut said);
+            keys(&herd::herd(&known), &mut of_herds);
+            let asked: BTreeSet<String> = notes.known.iter().map(|key| (*key).to_owned()).collect();
+            let missing: Vec<&String> = asked.difference(&said).filter(|key| !of_herds.contains(*key)).collect();
+            assert!(missing.is_empty(), "the schema lacks {missing:?}");
+            let nutrients = Nutrient::ALL.map(Nutrient::key);
+            let extra: Vec<&String> =
+                said.difference(&asked).filter(|key| !nutrients.contains(&key.as_str())).collect();
+            assert!(extra.iter().all(|key| **key == "tested"), "the reader does not know {extra:?}");
+        });
     }
 
     #[test]
