@@ -60,23 +60,19 @@ pub fn plan(case: &Case) -> Result<Report, Stop> {
 
 /// What a page tells beside a plan and the winter has to be solved again for; a big winter goes without.
 fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
-    // On two threads; neither knows of the other.
-    let (ends, ranges, covers) = std::thread::scope(|threads| {
-        let others = threads.spawn(|| {
-            let ends = value::at_will::ends(case, cells, &plan.known);
-            (ends, if plan.big { Vec::new() } else { value::low::covers(case, plan) })
-        });
-        // Where certainty is asked for every block bends, and ranges take longer than the plan. The end of what is not
-        // bought is its worth, which the page has already.
-        let asked = !plan.big && case.settings.certainty_pct <= 50.0;
-        let ranges = asked.then(|| {
+    // Where certainty is asked for every block bends, and ranges take longer than the plan. The end of what is not bought
+    // is its worth, which the page has already.
+    let asked = !plan.big && case.settings.certainty_pct <= 50.0;
+    let ranges = || {
+        asked.then(|| {
             // The page has whole dollars.
             let curve = 10.0 * value::worth::CURVE;
             value::price_range::price_ranges(case, cells, |f| plan.feeds[f].bought_tons() > 1e-6, curve)
-        });
-        let (ends, covers) = others.join().unwrap_or_default();
-        (ends, ranges, covers)
-    });
+        })
+    };
+    let covers = || if plan.big { Vec::new() } else { value::low::covers(case, cells, plan) };
+    let ends = || value::at_will::ends(case, cells, &plan.known);
+    let (ranges, (covers, ends)) = rayon::join(ranges, || rayon::join(covers, ends));
     report.at_will_ends = ends;
     report.low_case_covers = report::sure::covers(case, &covers);
     if let Some(ranges) = ranges {

@@ -17,7 +17,8 @@ fn main() -> ExitCode {
     let color = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()) && live;
     let worked = std::panic::catch_unwind(|| {
         let mut answer = std::io::BufWriter::new(std::io::stdout().lock());
-        let mut rest = std::io::stderr().lock();
+        // Not locked: a fault on another thread has to be said, too.
+        let mut rest = std::io::stderr();
         let code = run(&cli, &mut Out { answer: &mut answer, rest: &mut rest, color, live })?;
         answer.flush()?;
         Ok::<u8, std::io::Error>(code)

@@ -13,7 +13,7 @@ pub mod spread;
 pub mod supply;
 pub mod table;
 
-use indexmap::IndexMap;
+use std::collections::BTreeMap;
 
 use crate::source::Origin;
 
@@ -204,7 +204,7 @@ pub struct Feed {
     /// What it is.
     pub class: FeedClass,
     /// What is known of it. A nutrient that is not here is not known, which is not zero.
-    pub values: IndexMap<Nutrient, Figure>,
+    pub values: BTreeMap<Nutrient, Figure>,
     /// Bulk density, lb per cubic foot, if known.
     pub bulk_lb_per_ft3: Option<Figure>,
     /// Test weight, lb per bushel as fed, of feeds sold by the bushel.

@@ -7,6 +7,7 @@ use super::{Feed, FeedCaution, FeedClass, Figure, Nutrient};
 use crate::diagnostic::Diagnostic;
 use crate::source::Origin;
 use indexmap::IndexMap;
+use std::collections::BTreeMap;
 
 /// A text and the name of the file it came from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -130,7 +131,7 @@ impl Reader<'_> {
             return;
         }
         let Some(class) = self.judge.class(&at, &raw.class) else { return };
-        let mut values = IndexMap::new();
+        let mut values = BTreeMap::new();
         if let Some(like) = &raw.like {
             let Some(other) = self.feeds.get(like) else {
                 self.judge.error("F009", format!("{at} is like {like}, which is not a feed above it"));
@@ -167,7 +168,6 @@ impl Reader<'_> {
             values.insert(Nutrient::VitaminA, figure);
         }
         self.must_be_there(&at, class, &values);
-        values.sort_keys();
         let mut weight =
             |key: &str, figure, unit| self.judge.figure(&format!("{at}: {key}"), figure, &raw.default, 200.0, unit);
         let feed = Feed {
@@ -192,7 +192,7 @@ impl Reader<'_> {
         self.judge.found.push(error);
     }
 
-    fn must_be_there(&mut self, at: &str, class: FeedClass, values: &IndexMap<Nutrient, Figure>) {
+    fn must_be_there(&mut self, at: &str, class: FeedClass, values: &BTreeMap<Nutrient, Figure>) {
         let needed: &[Nutrient] =
             if class.is_mineral() { &[Nutrient::Dm] } else { &[Nutrient::Dm, Nutrient::Tdn, Nutrient::Cp] };
         for nutrient in needed.iter().filter(|nutrient| !values.contains_key(*nutrient)) {

@@ -9,7 +9,7 @@ use crate::lp::Failure;
 use crate::value::worth::{self, Row, RowEnd, Span, Table};
 use crate::winter::{self, Case, NoPlan};
 use jiff::civil::Date;
-use std::sync::Mutex;
+use rayon::prelude::*;
 
 /// Prices nearer than this are the same, US dollars per ton.
 const SAME_USD: f64 = 1e-6;
@@ -256,23 +256,13 @@ pub type Said = (usize, Result<Buyer, Unfit>);
 pub fn ask_all(gin: &Gin, kind: Kind, sheets: &[Prices]) -> Vec<Vec<Said>> {
     let jobs: Vec<(usize, usize)> =
         (0..sheets.len()).flat_map(|sheet| (0..gin.neighbors.len()).map(move |who| (sheet, who))).collect();
-    let next = Mutex::new(jobs.iter());
-    let work = || {
-        let mut done = Vec::new();
-        loop {
-            let job = next.lock().ok().and_then(|mut jobs| jobs.next().copied());
-            let Some((sheet, who)) = job else { return done };
+    let done: Vec<(usize, usize, _)> = jobs
+        .into_par_iter()
+        .filter_map(|(sheet, who)| {
             let answer = ask(gin, who, kind, &|case, own| lay_over(case, own, sheets[sheet]));
-            done.extend(answer.map(|answer| (sheet, who, answer)));
-        }
-    };
-    let mut done = std::thread::scope(|threads| {
-        let other = threads.spawn(work);
-        let mut done = work();
-        done.extend(other.join().unwrap_or_default());
-        done
-    });
-    done.sort_by_key(|(sheet, who, _)| (*sheet, *who));
+            answer.map(|answer| (sheet, who, answer))
+        })
+        .collect();
     let mut by_sheet: Vec<Vec<Said>> = vec![Vec::new(); sheets.len()];
     for (sheet, who, answer) in done {
         by_sheet[sheet].push((who, answer));

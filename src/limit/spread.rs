@@ -101,6 +101,12 @@ impl Piles {
         }
         Self { piles, causes }
     }
+
+    /// Of offers that come out as counted.
+    #[must_use]
+    pub fn none(offers: &[Offer]) -> Self {
+        Self { piles: offers.iter().map(|_| Pile { begin: 0, moved: Vec::new() }).collect(), causes: 0 }
+    }
 }
 
 /// Probability that a sum with a mean and a standard deviation is at least a need, 0 to 1.

@@ -59,12 +59,17 @@ impl Lp {
         upper: f64,
         terms: impl IntoIterator<Item = (ColId, f64)>,
     ) -> RowId {
-        let mut merged: indexmap::IndexMap<ColId, f64> = indexmap::IndexMap::new();
-        for (col, value) in terms {
-            *merged.entry(col).or_insert(0.0) += value;
+        let mut terms: Vec<(ColId, f64)> = terms.into_iter().collect();
+        if !terms.is_sorted_by(|a, b| a.0 < b.0) {
+            terms.sort_by_key(|(col, _)| *col);
+            terms.dedup_by(|next, first| {
+                let same = next.0 == first.0;
+                first.1 += if same { next.1 } else { 0.0 };
+                same
+            });
         }
-        merged.retain(|_, value| *value != 0.0);
-        self.rows.push(Row { name: name.into(), lower, upper, terms: merged.into_iter().collect() });
+        terms.retain(|(_, value)| *value != 0.0);
+        self.rows.push(Row { name: name.into(), lower, upper, terms });
         RowId(self.rows.len() - 1)
     }
     /// Value of a row at `x`.

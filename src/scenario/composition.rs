@@ -8,8 +8,8 @@ use super::node::Entry;
 use super::values::{number, shortened};
 use crate::feed::{Feed, FeedCaution, FeedClass, Figure, Nutrient, spread};
 use crate::source::Origin;
-use indexmap::IndexMap;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// International units of vitamin A in a milligram of carotene, as the requirement books count for cattle.
 const IU_PER_MG_CAROTENE: f64 = 400.0;
@@ -80,12 +80,12 @@ pub(crate) fn read(
 }
 
 /// A feed that is not in the table. Of what its class implies it has the cautions and, without cotton, no gossypol.
-fn own_feed(id: &str, class: FeedClass, figures: IndexMap<Nutrient, Figure>, library: Library<'_>) -> Feed {
+fn own_feed(id: &str, class: FeedClass, figures: BTreeMap<Nutrient, Figure>, library: Library<'_>) -> Feed {
     let mut feed = Feed {
         id: id.to_owned(),
         name: id.replace('_', " "),
         class,
-        values: IndexMap::new(),
+        values: BTreeMap::new(),
         bulk_lb_per_ft3: None,
         lb_per_bushel: None,
         note: None,
@@ -112,7 +112,7 @@ fn class_cautions(class: FeedClass, library: Library<'_>) -> Vec<FeedCaution> {
 }
 
 /// Lays the user's figures over those of a feed; what follows from them follows.
-pub(crate) fn lay_over(feed: &mut Feed, figures: IndexMap<Nutrient, Figure>) {
+pub(crate) fn lay_over(feed: &mut Feed, figures: BTreeMap<Nutrient, Figure>) {
     if let Some(carotene) = figures.get(&Nutrient::Carotene)
         && !figures.contains_key(&Nutrient::VitaminA)
     {
@@ -121,7 +121,6 @@ pub(crate) fn lay_over(feed: &mut Feed, figures: IndexMap<Nutrient, Figure>) {
         feed.values.insert(Nutrient::VitaminA, figure);
     }
     feed.values.extend(figures);
-    feed.values.sort_keys();
 }
 
 /// A row of the table by name.
@@ -144,7 +143,7 @@ fn row(name: &str, at: crate::diagnostic::Span, library: Library<'_>, notes: &mu
 
 /// Insists on what no feed can do without.
 fn complete(
-    known: &IndexMap<Nutrient, Figure>,
+    known: &BTreeMap<Nutrient, Figure>,
     class_entry: &Entry,
     class: FeedClass,
     fields: &Fields<'_>,
@@ -169,7 +168,7 @@ fn complete(
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Values {
     /// Figures by nutrient.
-    pub(crate) figures: IndexMap<Nutrient, Figure>,
+    pub(crate) figures: BTreeMap<Nutrient, Figure>,
     /// Date of the test.
     pub(crate) tested: Option<Date>,
     /// Share of the spread that the test leaves, 0 to 1, where the file says.
@@ -251,7 +250,7 @@ fn unknown_nutrient(entry: &Entry) -> crate::diagnostic::Diagnostic {
 }
 
 /// Values of one test that cannot all be right.
-fn contradictions(entry: &Entry, figures: &IndexMap<Nutrient, Figure>, notes: &mut Notes) {
+fn contradictions(entry: &Entry, figures: &BTreeMap<Nutrient, Figure>, notes: &mut Notes) {
     let of = |nutrient: Nutrient| figures.get(&nutrient).map(|figure| figure.mean);
     let above = |part: Nutrient, whole: Nutrient| of(part).zip(of(whole)).is_some_and(|(part, whole)| part > whole);
     let fault = if above(Nutrient::Adf, Nutrient::Ndf) {

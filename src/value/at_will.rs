@@ -5,7 +5,7 @@ use crate::limit::block::{BASE_INTAKE_DRY_PCT, BASE_INTAKE_MILKING_PCT};
 use crate::limit::catalog::forage_ndf_pct;
 use crate::winter::known::Known;
 use crate::winter::program::Program;
-use crate::winter::{Case, Cell, Cells, assemble};
+use crate::winter::{Case, Cell, Cells, assemble_like};
 use serde::Serialize;
 
 /// Points of body weight to each side: 1.6 and 2.0 % around the default of 1.8 (judgement).
@@ -38,13 +38,15 @@ pub fn ends(case: &Case, cells: &Cells<'_>, known: &Known) -> Option<Ends> {
         .find(|base| case.offers[base.offer].feed.class == FeedClass::GinTrash)?;
     let counted_pct =
         case.groups.iter().find_map(|group| group.base_intake_pct).map_or(BASE_INTAKE_DRY_PCT, |(dry, _)| dry);
+    let (low_usd, high_usd) =
+        rayon::join(|| cost(case, cells, known, -STEP_PCT), || cost(case, cells, known, STEP_PCT));
     Some(Ends {
         feed: case.offers[base.offer].id.clone(),
         counted_pct,
         low_pct: counted_pct - STEP_PCT,
-        low_usd: cost(case, cells, known, -STEP_PCT),
+        low_usd,
         high_pct: counted_pct + STEP_PCT,
-        high_usd: cost(case, cells, known, STEP_PCT),
+        high_usd,
     })
 }
 
@@ -57,7 +59,7 @@ fn cost(case: &Case, cells: &Cells<'_>, known: &Known, step: f64) -> Option<f64>
         let capped = |pct: f64| most.map_or(pct, |most| pct.min(most));
         group.base_intake_pct = Some((capped(dry + step), capped(milking + step)));
     }
-    let cells = assemble(&other).ok()?;
+    let cells = assemble_like(&other, cells).ok()?;
     let mut program = Program::build(&other, &cells);
     known.solve(&mut program, &cells).ok().map(|found| found.objective)
 }

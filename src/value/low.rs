@@ -6,7 +6,8 @@ use crate::limit::{Block, Demands, Measure};
 use crate::lp;
 use crate::quantity::lb_from_kg;
 use crate::winter::program::Program;
-use crate::winter::{Case, Plan, assemble};
+use crate::winter::{Case, Cells, Plan, assemble_like};
+use rayon::prelude::*;
 
 /// One feed of one ration a standard deviation low.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -83,28 +84,28 @@ pub struct Cover {
 
 /// What covering the low case of each feed of a plan costs; feeds that test alike are low together. The dearest first.
 #[must_use]
-pub fn covers(case: &Case, plan: &Plan) -> Vec<Cover> {
-    let mut list: Vec<Cover> = Vec::new();
+pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
     let used = |f: usize| plan.rations.iter().flatten().any(|ration| ration.kg_dm[f] > 1e-6);
-    for (f, offer) in case.offers.iter().enumerate() {
-        if !used(f) || offer.feed.spread(Nutrient::Tdn).is_none() {
-            continue;
-        }
-        let alike = |other: &Offer| other.feed_name() == offer.feed_name() && other.feed.values == offer.feed.values;
-        if case.offers[..f].iter().any(alike) {
-            continue;
+    let alike =
+        |one: &Offer, other: &Offer| other.feed_name() == one.feed_name() && other.feed.values == one.feed.values;
+    let cover = |f: usize| {
+        let offer = &case.offers[f];
+        let is_asked = used(f) && offer.feed.spread(Nutrient::Tdn).is_some();
+        if !is_asked || case.offers[..f].iter().any(|other| alike(offer, other)) {
+            return None;
         }
         let mut poor = case.clone();
-        for other in poor.offers.iter_mut().filter(|other| alike(other)) {
+        for other in poor.offers.iter_mut().filter(|other| alike(offer, other)) {
             other.feed = low(&other.feed);
         }
-        let Ok(cells) = assemble(&poor) else { continue };
+        let cells = assemble_like(&poor, cells).ok()?;
         match plan.known.solve(&mut Program::build(&poor, &cells), &cells) {
-            Ok(found) => list.push(Cover { offer: f, more_usd: Some(found.objective - plan.known.cost_usd) }),
-            Err(lp::Failure::Infeasible) => list.push(Cover { offer: f, more_usd: None }),
-            Err(_) => {}
+            Ok(found) => Some(Cover { offer: f, more_usd: Some(found.objective - plan.known.cost_usd) }),
+            Err(lp::Failure::Infeasible) => Some(Cover { offer: f, more_usd: None }),
+            Err(_) => None,
         }
-    }
+    };
+    let mut list: Vec<Cover> = (0..case.offers.len()).into_par_iter().filter_map(cover).collect();
     list.sort_by(|a, b| b.more_usd.unwrap_or(f64::INFINITY).total_cmp(&a.more_usd.unwrap_or(f64::INFINITY)));
     list
 }

@@ -7,6 +7,7 @@ use super::worth::{self, HIGHEST_USD_PER_TON, Use};
 use crate::lp;
 use crate::winter::program::Program;
 use crate::winter::{Case, Cells};
+use rayon::prelude::*;
 
 /// One end of a price range.
 #[derive(Debug, Clone, PartialEq)]
@@ -155,9 +156,15 @@ const MOST_SOLVES: usize = 200;
 /// `curve` is how far short of a curve of growth counts as held: the looser, the sooner, and the coarser the ends of herds
 /// that grow.
 #[must_use]
-pub fn price_ranges(case: &Case, cells: &Cells<'_>, asked: impl Fn(usize) -> bool, curve: f64) -> Vec<PriceRange> {
+pub fn price_ranges(
+    case: &Case,
+    cells: &Cells<'_>,
+    asked: impl Fn(usize) -> bool + Sync,
+    curve: f64,
+) -> Vec<PriceRange> {
     let Ok(start) = Start::of(case, cells, curve) else { return Vec::new() };
     (0..case.offers.len())
+        .into_par_iter()
         .filter(|f| !case.offers[*f].feed.class.is_mineral() && asked(*f))
         .filter_map(|f| range_from(case, cells, f, &start).ok().flatten())
         .collect()

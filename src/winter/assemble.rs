@@ -3,6 +3,7 @@
 use super::Case;
 use crate::diagnostic::Diagnostic;
 use crate::limit::{Block, Demands, Piles, Trouble, normal};
+use crate::need::Needs;
 use crate::need::daily::mean_needs;
 use indexmap::IndexSet;
 
@@ -23,6 +24,26 @@ pub type Cells<'a> = Vec<Vec<Cell<'a>>>;
 /// # Errors
 /// Figures of feeds that the rules need and nobody gave, and limits that cannot be taken; all of them, once each.
 pub fn assemble(case: &Case) -> Result<Cells<'_>, Vec<Diagnostic>> {
+    let Some(first) = case.periods.first() else { return Ok(Cells::new()) };
+    let needs = |g: usize, t: usize| mean_needs(&case.groups[g], &case.periods[t], &case.place, first.from, None);
+    with(case, &Piles::of(&case.offers), needs)
+}
+
+/// As [`assemble`] for other feeds, or other amounts eaten at will, of the same cattle, days and weather, where only the
+/// cost is asked: needs are taken over, and what a sum may be off by is found only if the plan has to hold it.
+///
+/// # Errors
+/// As [`assemble`].
+pub fn assemble_like<'a>(case: &'a Case, known: &Cells<'_>) -> Result<Cells<'a>, Vec<Diagnostic>> {
+    let piles = if case.settings.certainty_pct > 50.0 { Piles::of(&case.offers) } else { Piles::none(&case.offers) };
+    with(case, &piles, |g, t| known[g][t].block.needs.clone())
+}
+
+fn with<'a>(
+    case: &'a Case,
+    piles: &Piles,
+    needs: impl Fn(usize, usize) -> Needs,
+) -> Result<Cells<'a>, Vec<Diagnostic>> {
     let mut problems: IndexSet<String> = IndexSet::new();
     let mut diagnostics = Vec::new();
     let mut cells = Vec::new();
@@ -30,15 +51,13 @@ pub fn assemble(case: &Case) -> Result<Cells<'_>, Vec<Diagnostic>> {
     // 50 is on the averages, to the last digit.
     let sure = case.settings.certainty_pct / 100.0;
     let z = if sure > 0.5 { normal::point(sure) } else { 0.0 };
-    let piles = Piles::of(&case.offers);
-    for group in &case.groups {
+    for (g, group) in case.groups.iter().enumerate() {
         let replaced = case.needs_override.get(&group.name).copied().unwrap_or_default();
         let mut row = Vec::new();
-        for period in &case.periods {
-            let needs = mean_needs(group, period, &case.place, first.from, None);
-            let block =
-                Block::new(group, period, first.from, needs, replaced, &case.offers, case.settings.substitution);
-            match block.demands_of(&case.offers, &piles, &case.limits) {
+        for (t, period) in case.periods.iter().enumerate() {
+            let (needs, substitution) = (needs(g, t), case.settings.substitution);
+            let block = Block::new(group, period, first.from, needs, replaced, &case.offers, substitution);
+            match block.demands_of(&case.offers, piles, &case.limits) {
                 Ok(demands) => row.push(Cell { block, demands: Demands { z, ..demands } }),
                 Err(list) => {
                     for trouble in list {

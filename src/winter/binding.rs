@@ -1,12 +1,13 @@
 //! What binds a winter beyond its rations: room in a store, what a seller has and when, and each feed itself.
 
 use super::Case;
-use super::assemble::{Cells, assemble};
+use super::assemble::{Cells, assemble_like};
 use super::known::Known;
 use super::plan::{Without, solve_growing_from};
 use super::program::{Program, units_offered};
 use crate::feed::Supply;
 use crate::lp::{self, Certified};
+use rayon::prelude::*;
 
 /// What the limits of one store cost.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -68,28 +69,32 @@ fn week_earlier(case: &Case, cells: &Cells<'_>, program: &Program, best: &Certif
     Some(best.objective - found.objective)
 }
 
-/// Cost of the winter without each feed asked about that is bought and used, minerals aside.
-pub(super) fn without(
-    case: &Case,
-    program: &Program,
-    point: &[f64],
-    whole_loads_usd: f64,
-    known: &Known,
-    asked: impl Fn(usize) -> bool,
-) -> Vec<Without> {
+/// Feeds that are bought and used at a point, minerals aside.
+pub(super) fn bought_and_used(case: &Case, program: &Program, point: &[f64]) -> Vec<usize> {
     (0..case.offers.len())
-        .filter(|f| asked(*f))
         .filter(|f| {
             let offer = &case.offers[*f];
             let used =
                 program.blocks.iter().flatten().any(|block| block.amounts[*f].is_some_and(|col| point[col.0] > 1e-6));
             used && offer.price_usd_per_ton.is_some() && !offer.feed.class.is_mineral()
         })
-        .filter_map(|f| {
+        .collect()
+}
+
+/// Cost of the winter without each of some feeds.
+pub(super) fn without(
+    (case, cells): (&Case, &Cells<'_>),
+    whole_loads_usd: f64,
+    known: &Known,
+    feeds: &[usize],
+) -> Vec<Without> {
+    feeds
+        .par_iter()
+        .filter_map(|&f| {
             // Rules hang on what is offered: what is eaten at will, how much trash beside other roughage.
             let mut bare = case.clone();
             bare.offers.remove(f);
-            let cells = assemble(&bare).ok()?;
+            let cells = assemble_like(&bare, cells).ok()?;
             match known.solve(&mut Program::build(&bare, &cells), &cells) {
                 Ok(found) => Some(Without { offer: f, cost_usd: Some(found.objective + whole_loads_usd) }),
                 Err(lp::Failure::Infeasible) => Some(Without { offer: f, cost_usd: None }),

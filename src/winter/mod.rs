@@ -15,7 +15,7 @@ pub mod steady;
 pub mod sure;
 pub mod ways;
 
-pub use assemble::{Cell, Cells, assemble};
+pub use assemble::{Cell, Cells, assemble, assemble_like};
 pub use case::{Case, HandRation, LimitChange, NeedsOverride, Settings};
 pub use plan::{FeedFlow, FeedWinter, NoPlan, Plan, PlannedRation, plan};
 pub use short::{Short, Shortfall};

@@ -2,7 +2,7 @@
 
 use super::Case;
 use super::assemble::Cells;
-use super::binding::{self, StoreWorth, dearest_first, without};
+use super::binding::{self, StoreWorth, dearest_first};
 use super::known::Known;
 use super::loads;
 use super::program::Program;
@@ -158,35 +158,33 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         None => (None, (&program, &best)),
     };
     let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
-    // What does not hang on each other is solved on two threads.
-    let (steady, uniqueness, stores) = std::thread::scope(|threads| {
-        let pct = case.settings.steady_pct;
-        let steady = threads.spawn(move || steady::steady(case, cells, settled.0, settled.1, pct));
-        let uniqueness = if whole.is_some() { Uniqueness::Unknown } else { only_one(&program, &best) };
-        let stores = binding::store_worths(case, cells, &program, &best, big);
-        let lost = || Err("steady rations: the thread was lost".to_owned());
-        (steady.join().unwrap_or_else(|_| lost()), uniqueness, stores)
-    });
-    let steady = steady.map_err(NoPlan::Unproven)?;
-    let point = steady.as_ref().unwrap_or(&settled.1.x);
     let known = Known::of(&program, &best);
-    let (steadiness, without) = std::thread::scope(|threads| {
-        // In part loads, as the prices are; what whole loads cost more is added, or the comparison would be lopsided.
-        let more_usd = settled.1.objective - best.objective;
-        let (shared, known) = (&program, &known);
-        let some_without = move |asked: fn(usize) -> bool| {
-            if big { Vec::new() } else { without(case, shared, point, more_usd, known, asked) }
-        };
-        let table = threads.spawn(move || {
-            let solved = (case.settings.steady_pct, point.as_slice());
-            let table = if big { Vec::new() } else { steady::table(case, cells, settled.0, settled.1, solved) };
-            (table, some_without(|f| f % 3 == 0))
-        });
-        let mut without = some_without(|f| f % 3 != 0);
-        let (table, others) = table.join().unwrap_or_default();
-        without.extend(others);
-        (table, dearest_first(without))
-    });
+    let pct = case.settings.steady_pct;
+    let steadied = || -> Result<(Option<Vec<f64>>, Vec<Steadiness>), String> {
+        let steady = steady::steady(case, cells, settled.0, settled.1, pct)?;
+        let point = steady.as_ref().unwrap_or(&settled.1.x);
+        let table =
+            if big { Vec::new() } else { steady::table(case, cells, settled.0, settled.1, (pct, point.as_slice())) };
+        Ok((steady, table))
+    };
+    let only = || if whole.is_some() { Uniqueness::Unknown } else { only_one(&program, &best) };
+    let stores = || binding::store_worths(case, cells, &program, &best, big);
+    // In part loads, as the prices are; what whole loads cost more is added, or the comparison would be lopsided.
+    let more_usd = settled.1.objective - best.objective;
+    let feeds = if big { Vec::new() } else { binding::bought_and_used(case, &program, &settled.1.x) };
+    let bare = || binding::without((case, cells), more_usd, &known, &feeds);
+    // None of these hangs on another.
+    let ((steadied, mut without), (uniqueness, stores)) =
+        rayon::join(|| rayon::join(steadied, bare), || rayon::join(only, stores));
+    let (steady, steadiness) = steadied.map_err(NoPlan::Unproven)?;
+    let point = steady.as_ref().unwrap_or(&settled.1.x);
+    if !big {
+        // A steadier plan may use a feed that the cheapest does not.
+        let used = binding::bought_and_used(case, &program, point);
+        without.retain(|one| used.contains(&one.offer));
+        let more: Vec<usize> = used.into_iter().filter(|f| !feeds.contains(f)).collect();
+        without.extend(binding::without((case, cells), more_usd, &known, &more));
+    }
     Ok(Plan {
         cost_usd: settled.0.lp.cost(point),
         least_cost_usd: settled.1.objective,
@@ -199,7 +197,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         whole,
         certificate: best.certificate,
         uniqueness,
-        without,
+        without: dearest_first(without),
         known,
         big,
     })

@@ -24,8 +24,13 @@ impl Lists {
 
     /// The transpose of row lists over `width` columns.
     pub(super) fn transposed(rows: &[Vec<(usize, f64)>], width: usize) -> Self {
+        Self::turned(rows.iter().map(Vec::as_slice).enumerate(), width)
+    }
+
+    /// Numbered lists turned about: for each of `width` indices, the numbers of the lists that hold it, with its values.
+    fn turned<'a>(lists: impl Iterator<Item = (usize, &'a [(usize, f64)])> + Clone, width: usize) -> Self {
         let mut starts = vec![0; width + 1];
-        for &(j, _) in rows.iter().flatten() {
+        for &(j, _) in lists.clone().flat_map(|(_, list)| list) {
             starts[j + 1] += 1;
         }
         for j in 0..width {
@@ -33,8 +38,8 @@ impl Lists {
         }
         let mut next = starts.clone();
         let mut terms = vec![(0, 0.0); starts[width]];
-        for (i, row) in rows.iter().enumerate() {
-            for &(j, value) in row {
+        for (i, list) in lists {
+            for &(j, value) in list {
                 terms[next[j]] = (i, value);
                 next[j] += 1;
             }
@@ -93,17 +98,8 @@ impl Factor {
             return Err(places.zip(rows).collect());
         }
         let Work { pivots, taken, taken_of, across, .. } = work;
-        let mut down = vec![Vec::new(); height];
-        for (k, pivot) in pivots.iter().enumerate() {
-            for &(place, value) in across.get(k) {
-                down[place].push((pivot.row, value));
-            }
-        }
-        let mut by_place = Lists::new();
-        for list in down {
-            by_place.push(list);
-        }
-        Ok(Self { pivots, taken, taken_of, across, down: by_place, exchanges: Vec::new(), exchanged: Lists::new() })
+        let down = Lists::turned(pivots.iter().enumerate().map(|(k, pivot)| (pivot.row, across.get(k))), height);
+        Ok(Self { pivots, taken, taken_of, across, down, exchanges: Vec::new(), exchanged: Lists::new() })
     }
 
     /// Solves `B out = v`; `v` by row is used up and left at zero, `out` by place must come in at zero.
@@ -200,29 +196,12 @@ struct Work<'a> {
 impl<'a> Work<'a> {
     fn new(columns: &'a [&'a [(usize, f64)]]) -> Self {
         let height = columns.len();
-        let mut starts = vec![0; height + 1];
-        let mut place_count = vec![0; height];
-        for (p, count) in place_count.iter_mut().enumerate() {
-            *count = columns[p].len();
-            for &(i, _) in columns[p] {
-                starts[i + 1] += 1;
-            }
-        }
-        let row_count = starts[1..].to_vec();
-        for i in 0..height {
-            starts[i + 1] += starts[i];
-        }
-        let mut next = starts.clone();
-        let mut terms = vec![(0, 0.0); starts[height]];
-        for (p, column) in columns.iter().enumerate() {
-            for &(i, value) in *column {
-                terms[next[i]] = (p, value);
-                next[i] += 1;
-            }
-        }
+        let rows = Lists::turned(columns.iter().copied().enumerate(), height);
+        let row_count = (0..height).map(|i| rows.get(i).len()).collect();
+        let place_count = columns.iter().map(|column| column.len()).collect();
         Self {
             columns,
-            rows: Lists { starts, terms },
+            rows,
             row_done: vec![false; height],
             place_done: vec![false; height],
             row_count,
