@@ -60,13 +60,14 @@ impl Lp {
         terms: impl IntoIterator<Item = (ColId, f64)>,
     ) -> RowId {
         let mut terms: Vec<(ColId, f64)> = terms.into_iter().collect();
-        if !terms.is_sorted_by(|a, b| a.0 < b.0) {
-            terms.sort_by_key(|(col, _)| *col);
-            terms.dedup_by(|next, first| {
-                let same = next.0 == first.0;
-                first.1 += if same { next.1 } else { 0.0 };
-                same
-            });
+        let mut cols: Vec<ColId> = terms.iter().map(|(col, _)| *col).collect();
+        cols.sort_unstable();
+        if cols.windows(2).any(|pair| pair[0] == pair[1]) {
+            let mut merged: indexmap::IndexMap<ColId, f64> = indexmap::IndexMap::new();
+            for (col, value) in terms {
+                *merged.entry(col).or_insert(0.0) += value;
+            }
+            terms = merged.into_iter().collect();
         }
         terms.retain(|(_, value)| *value != 0.0);
         self.rows.push(Row { name: name.into(), lower, upper, terms });
