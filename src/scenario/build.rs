@@ -82,6 +82,9 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
         Some(entry) => feeds::read(entry, herd, library, notes),
         None => (None, None),
     };
+    if let (Some(groups), Some(offers)) = (&groups, &offers) {
+        groups::bulls_without_turnout(fields.entry("groups"), groups, offers, notes);
+    }
     if let (Some(winter), Some(offers)) = (&mut winter, &offers) {
         winter.cut(&written_dates(offers), 1);
         winter.cut(&implied_dates(offers), LEAST_PART_DAYS);
