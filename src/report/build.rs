@@ -458,6 +458,7 @@ pub(super) fn cautions<'r>(
         }
     }
     let mut out: Vec<Caution> = list.into_values().collect();
+    super::worst::tell(&mut out, case, cells, &ration);
     for (offer, used) in case.offers.iter().zip(&fed) {
         if *used {
             for caution in &offer.feed.cautions {

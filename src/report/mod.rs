@@ -31,4 +31,5 @@ pub mod text;
 pub mod weather;
 pub mod why;
 pub mod within;
+mod worst;
 pub mod worth;

@@ -193,6 +193,29 @@ fn what_may_be_fed_how_seldom() {
     assert_eq!(told(&daily, "several-days-at-once"), None);
 }
 
+/// Of several periods the one with the most at once is told, and each group has its own pounds.
+#[test]
+fn the_largest_dose_is_told() {
+    let text = format!(
+        "winter: {{from: 2026-12-01, to: 2027-03-01}}\ngroups:\n  cows: {{{COWS}}}\n  heifers: {{kind: bred_heifer, head: 20, \
+         weight_lb: 900, mature_weight_lb: 1200, calving: 2027-02-20}}\nfeeds:\n  range_cube_38: {{price_usd_per_ton: 425, every_days: \
+         7}}\n{REST}fed:\n  cows: {{2026-12: {{bermuda_hay_good: 24, range_cube_38: 1}}, 2027-01: {{bermuda_hay_good: 24, \
+         range_cube_38: 3}}, 2027-02: {{bermuda_hay_good: 24, range_cube_38: 2}}}}\n  heifers: {{bermuda_hay_good: 20, range_cube_38: 1.5}}\n"
+    );
+    let report = checked(&read(&text));
+    let on_page = overwinter::report::text::check_page(&report).split_whitespace().collect::<Vec<_>>().join(" ");
+    for (group, words) in
+        [("cows", "range_cube_38 21.0 lb a head every 7 days"), ("heifers", "range_cube_38 10.5 lb a head")]
+    {
+        let of_it = |one: &&overwinter::report::model::Caution| {
+            one.rule == "several-days-at-once" && one.group.as_deref() == Some(group)
+        };
+        let text = &report.cautions.iter().find(of_it).unwrap().text;
+        assert!(text.contains(words), "{group}: {text}");
+        assert!(on_page.contains(words), "{group} is not on the page");
+    }
+}
+
 #[test]
 fn selenium_and_salt_are_told_with_figures() {
     let with = |feeds: &str| {

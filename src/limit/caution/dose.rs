@@ -63,11 +63,12 @@ const NITRATE_PLANTS: [&str; 12] = [
     "weed",
 ];
 
-pub(super) fn dose(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    nitrate_tested(mix, list);
-    several_days(mix, list);
-    selenium(mix, list);
-    salt(mix, list);
+/// A finding with the dose it tells of, by which one period is worse than another.
+type Dosed = (f64, Finding);
+
+/// Every dose worth telling, the gravest kind first.
+pub(super) fn doses(mix: &Mix<'_>) -> impl Iterator<Item = Dosed> {
+    [nitrate_tested(mix), several_days(mix), selenium(mix), salt(mix)].into_iter().flatten()
 }
 
 /// Offers that are fed, with kg of dry matter.
@@ -80,7 +81,7 @@ fn by_hand<'m>(mix: &'m Mix<'_>) -> impl Iterator<Item = (&'m Offer, f64)> {
     given(mix).filter(|(offer, _)| offer.fed_for(&mix.block.group.name) == FedHow::ByHand)
 }
 
-fn nitrate_tested(mix: &Mix<'_>, list: &mut Vec<Finding>) {
+fn nitrate_tested(mix: &Mix<'_>) -> Option<Dosed> {
     let eaten: f64 = mix.fed().filter(|(feed, _)| !feed.class.is_mineral()).map(|(_, kg)| kg).sum();
     let mut brought = 0.0;
     let mut over = Vec::new();
@@ -97,17 +98,16 @@ fn nitrate_tested(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             ));
         }
     }
-    if !over.is_empty() {
-        list.push(Finding {
-            caution: &NITRATE_TESTED,
-            text: format!(
-                "{}: {} ppm nitrate N in the whole diet from the feeds tested. Under 1,000 is printed as safe, by Oklahoma State under \
-                 700. Mix it well, and test every cutting.",
-                over.join("; "),
-                figure_text(brought / eaten, 0)
-            ),
-        });
+    if over.is_empty() {
+        return None;
     }
+    let text = format!(
+        "{}: {} ppm nitrate N in the whole diet from the feeds tested. Under 1,000 is printed as safe, by Oklahoma State under 700. Mix it \
+         well, and test every cutting.",
+        over.join("; "),
+        figure_text(brought / eaten, 0)
+    );
+    Some((brought / eaten, Finding { caution: &NITRATE_TESTED, text }))
 }
 
 /// Roughage that is known to gather nitrate, by what is told of it or by its name.
@@ -143,35 +143,35 @@ pub(super) fn nitrate_untested(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     }
 }
 
-fn several_days(mix: &Mix<'_>, list: &mut Vec<Finding>) {
+fn several_days(mix: &Mix<'_>) -> Option<Dosed> {
     let weight = mix.block.needs.weight_kg;
-    let at_once: Vec<String> = by_hand(mix)
-        .filter(|(offer, _)| offer.feeding.every_days > 1.0)
-        .filter(|(offer, _)| !offer.feed.class.is_roughage() && !offer.feed.class.is_mineral())
-        .map(|(offer, kg)| {
-            let each = KgDm(kg * offer.feeding.every_days).as_fed(offer.feed.dm_pct());
-            let days = offer.feeding.every_days;
-            format!(
-                "{} {:.1} lb a head every {} days, {:.1} % of body weight",
-                offer.id,
-                each.lb(),
-                figure_text(days, usize::from(days.fract() > 0.01)),
-                100.0 * each.0 / weight
-            )
-        })
-        .collect();
-    if !at_once.is_empty() {
-        list.push(Finding {
-            caution: &SEVERAL_DAYS_AT_ONCE,
-            text: format!(
-                "At one feeding: {}. Give room for all to eat at once, or the first eat for those that come late.",
-                at_once.join("; ")
-            ),
-        });
+    let seldom = by_hand(mix).filter(|(offer, _)| {
+        offer.feeding.every_days > 1.0 && !offer.feed.class.is_roughage() && !offer.feed.class.is_mineral()
+    });
+    let (mut most, mut at_once) = (0.0_f64, Vec::new());
+    for (offer, kg) in seldom {
+        let days = offer.feeding.every_days;
+        let each = KgDm(kg * days).as_fed(offer.feed.dm_pct());
+        most = most.max(each.0);
+        at_once.push(format!(
+            "{} {:.1} lb a head every {} days, {:.1} % of body weight",
+            offer.id,
+            each.lb(),
+            figure_text(days, usize::from(days.fract() > 0.01)),
+            100.0 * each.0 / weight
+        ));
     }
+    if at_once.is_empty() {
+        return None;
+    }
+    let text = format!(
+        "At one feeding: {}. Give room for all to eat at once, or the first eat for those that come late.",
+        at_once.join("; ")
+    );
+    Some((most, Finding { caution: &SEVERAL_DAYS_AT_ONCE, text }))
 }
 
-fn selenium(mix: &Mix<'_>, list: &mut Vec<Finding>) {
+fn selenium(mix: &Mix<'_>) -> Option<Dosed> {
     let brings: Vec<(&Offer, f64, f64)> = given(mix)
         .filter(|(offer, _)| offer.feed.class.is_mineral())
         .filter_map(|(offer, kg)| Some((offer, kg, kg * offer.feed.get(Nutrient::Se)?)))
@@ -179,7 +179,7 @@ fn selenium(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         .collect();
     let total: f64 = brings.iter().map(|(_, _, mg)| mg).sum();
     if total <= SELENIUM_MOST_MG * (1.0 + 1e-6) {
-        return;
+        return None;
     }
     let ounces: Vec<String> = brings
         .iter()
@@ -188,17 +188,15 @@ fn selenium(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             format!("{oz:.1} oz of {}", offer.id)
         })
         .collect();
-    list.push(Finding {
-        caution: &SELENIUM_A_DAY,
-        text: format!(
-            "Minerals bring {total:.1} mg of selenium a head a day; the legal most of added selenium is {SELENIUM_MOST_MG:.0} mg, which {} \
-             would bring. It is a poison in excess: feed the ounces on the tag, and ask your veterinarian.",
-            ounces.join(" with ")
-        ),
-    });
+    let text = format!(
+        "Minerals bring {total:.1} mg of selenium a head a day; the legal most of added selenium is {SELENIUM_MOST_MG:.0} mg, which {} would \
+         bring. It is a poison in excess: feed the ounces on the tag, and ask your veterinarian.",
+        ounces.join(" with ")
+    );
+    Some((total, Finding { caution: &SELENIUM_A_DAY, text }))
 }
 
-fn salt(mix: &Mix<'_>, list: &mut Vec<Finding>) {
+fn salt(mix: &Mix<'_>) -> Option<Dosed> {
     let most_lb = lb_from_kg(SALT_SHARE * mix.block.needs.weight_kg);
     let at_once_lb: f64 = by_hand(mix)
         .filter(|(offer, _)| offer.feed.class.is_mineral())
@@ -207,13 +205,12 @@ fn salt(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             lb_from_kg(kg * offer.feeding.every_days * sodium / SODIUM_IN_SALT)
         })
         .sum();
-    if at_once_lb > most_lb * (1.0 + 1e-6) {
-        list.push(Finding {
-            caution: &SALT_A_DAY,
-            text: format!(
-                "Salt by hand is {at_once_lb:.1} lb a head at one feeding, by the sodium of what is given; cattle of this weight take about \
-                 {most_lb:.1} lb a day, and 4 to 5 lb at once can kill a cow. Keep plenty of fresh water before them."
-            ),
-        });
+    if at_once_lb <= most_lb * (1.0 + 1e-6) {
+        return None;
     }
+    let text = format!(
+        "Salt by hand is {at_once_lb:.1} lb a head at one feeding, by the sodium of what is given; cattle of this weight take about \
+         {most_lb:.1} lb a day, and 4 to 5 lb at once can kill a cow. Keep plenty of fresh water before them."
+    );
+    Some((at_once_lb, Finding { caution: &SALT_A_DAY, text }))
 }

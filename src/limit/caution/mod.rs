@@ -164,6 +164,9 @@ static POOR_PROTEIN_INTAKE: Caution = Caution {
     ),
 };
 
+/// Cautions of how much at once or a day, whose figures differ from group to group.
+pub const DOSES: [&str; 4] = ["nitrate-tested", "several-days-at-once", "selenium-a-day", "salt-a-day"];
+
 /// Every caution.
 pub static CAUTIONS: &[&Caution] = &[
     &POOR_PROTEIN_INTAKE,
@@ -251,13 +254,21 @@ impl Mix<'_> {
     }
 }
 
+/// The dose a caution tells of in a ration, in a unit of its own: of two periods the one with more is the worse. `None`
+/// where the caution is not told, or tells of no dose.
+#[must_use]
+pub fn dose_told(id: &str, block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Option<f64> {
+    let mix = Mix { block, offers, kg_dm };
+    dose::doses(&mix).find(|(_, finding)| finding.caution.id == id).map(|(dose, _)| dose)
+}
+
 /// Everything worth knowing about a ration, kg of dry matter per head and day by offer.
 #[must_use]
 pub fn findings(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Vec<Finding> {
     let mix = Mix { block, offers, kg_dm };
     let mut list = Vec::new();
     // First what kills or breaks the law: the feeding sheet has room for few.
-    dose::dose(&mix, &mut list);
+    list.extend(dose::doses(&mix).map(|(_, finding)| finding));
     rumen(&mix, &mut list);
     fat(&mix, &mut list);
     gossypol(&mix, &mut list);

@@ -2,6 +2,7 @@
 
 use super::feed::short_label;
 use super::usd;
+use crate::limit::caution::DOSES;
 use crate::report::model::{Caution, GroupReport, Report};
 use crate::report::page::Page;
 use crate::report::sure::{chances, cover_words};
@@ -96,11 +97,12 @@ pub(in crate::report) const LAW: &str = "The law where you are, the feed tag, th
 
 pub(super) fn watch(page: &mut Page, report: &Report) {
     page.section("watch", "Watch", "");
-    // One caution of several groups is told once, with the figures of the first.
-    let mut of_groups: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
+    // One caution of several groups is told once, with the figures of the first; of doses each group's own.
+    let mut of_groups: IndexMap<(&str, Option<&str>), (Vec<&str>, &Caution)> = IndexMap::new();
     for caution in &report.cautions {
         if let Some(group) = &caution.group {
-            of_groups.entry(&caution.rule).or_insert_with(|| (Vec::new(), caution)).0.push(group);
+            let own = DOSES.contains(&caution.rule.as_str()).then_some(group.as_str());
+            of_groups.entry((&caution.rule, own)).or_insert_with(|| (Vec::new(), caution)).0.push(group);
         }
     }
     for (groups, caution) in of_groups.values() {
