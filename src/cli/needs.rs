@@ -2,7 +2,7 @@
 
 use super::input::herd_file;
 use super::plan::to_json;
-use super::{BAD_INPUT, DONE, Format, HerdArgs, MessageFormat, Out};
+use super::{BAD_INPUT, DONE, Format, HerdArgs, Out, PrintArgs};
 use crate::herd::AnimalClass;
 use crate::need::breed::{self, Breed};
 use crate::report::handout::{self, HandoutWish};
@@ -55,15 +55,8 @@ pub struct NeedsArgs {
     /// Kilograms, liters and degrees Celsius on the page; JSON and CSV carry their units in their names
     #[arg(long)]
     metric: bool,
-    /// How to print the answer
-    #[arg(long, value_enum, default_value_t = Format::Table)]
-    format: Format,
-    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
-    #[arg(long, value_name = "FILE", conflicts_with = "format")]
-    html: Option<PathBuf>,
-    /// How to print errors and warnings
-    #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
-    message_format: MessageFormat,
+    #[command(flatten)]
+    print: PrintArgs,
 }
 
 fn class(text: &str) -> Result<AnimalClass, String> {
@@ -124,9 +117,7 @@ pub(super) fn run(args: &NeedsArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
             let herd = HerdArgs {
                 file: file.clone(),
                 sets: args.sets.clone(),
-                format: args.format,
-                html: None,
-                message_format: args.message_format,
+                print: PrintArgs { html: None, ..args.print.clone() },
             };
             match herd_file(&herd, out)? {
                 Ok(file) => needs::of(&file.case),
@@ -137,12 +128,12 @@ pub(super) fn run(args: &NeedsArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         (None, None) => return Ok(BAD_INPUT),
     };
     let style = PageStyle { metric: args.metric, parts: args.parts };
-    if let Some(path) = &args.html {
+    if let Some(path) = &args.print.html {
         let page = needs_page::sections(&table, style);
         let names = table.groups.iter().map(|group| group.name.as_str()).chain([table.place.as_str()]);
         return super::output::page(path, &html::simple(&page, names, "overwinter needs"), DONE, out);
     }
-    match args.format {
+    match args.print.format {
         Format::Table => write!(out.answer, "{}", needs_page::page(&table, style))?,
         Format::Json => writeln!(out.answer, "{}", to_json(&table)?)?,
         Format::Csv => write!(out.answer, "{}", needs::csv(&table))?,

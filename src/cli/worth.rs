@@ -72,10 +72,10 @@ pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         };
         return stopped(&stop, &case, (&file.name, &text), &args.herd, out);
     }
-    if let Some(path) = &args.herd.html {
+    if let Some(path) = &args.herd.print.html {
         return super::output::page(path, &html::worth(&reports, &file.case.place.name, args.all), DONE, out);
     }
-    match args.herd.format {
+    match args.herd.print.format {
         Format::Table => {
             for (index, report) in reports.iter().enumerate() {
                 if index > 0 {
