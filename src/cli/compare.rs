@@ -19,7 +19,7 @@ use std::time::{Duration, Instant};
 /// Arguments of `compare`.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  overwinter compare examples/ranches/creek.yaml examples/ranches/mesa.yaml\n  overwinter compare examples/ranches/creek.yaml --prices examples/ranches/prices.csv\n  overwinter compare examples/dry-fork/herd.yaml --case \"dear hay: feeds.prairie_hay.value_usd_per_ton=120\" --case \"no burrs: feeds.gin_trash_stripper=\"\n\nEvery cost is that of the least-cost winter in part loads, not made steadier."
+    after_help = "Examples:\n  overwinter compare examples/ranches/bitter-creek.yaml examples/ranches/salt-fork.yaml\n  overwinter compare examples/ranches/bitter-creek.yaml --prices examples/ranches/prices.csv\n  overwinter compare examples/dry-fork/herd.yaml --case \"dear hay: feeds.prairie_hay.value_usd_per_ton=120\" --case \"no burrs: feeds.gin_trash_stripper=\"\n\nEvery cost is that of the least-cost winter in part loads, not made steadier."
 )]
 pub struct CompareArgs {
     /// Herd files; one with `--prices` or `--case`, else two or more

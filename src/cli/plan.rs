@@ -3,7 +3,7 @@
 use super::input::{HerdFile, herd_file, tell};
 use super::named::{Named, named};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{html, ranges, ranges_page, sheet, short, testing, text, why, within};
+use crate::report::{html, no_plan, ranges, ranges_page, sheet, short, testing, text, why, within};
 use crate::value::answer::NoAnswer;
 use crate::{Stop, plan, plan_practical, value, winter};
 use clap::Args;
@@ -235,7 +235,11 @@ pub(super) fn stopped(
                     groups.chain(case.offers.iter().map(|offer| offer.id.as_str())).chain([case.place.name.as_str()]);
                 return super::output::page(path, &html::simple(&page, names, "overwinter plan"), CANNOT, out);
             }
-            write!(out.answer, "{}", page.text())?;
+            match herd.print.format {
+                Format::Table => write!(out.answer, "{}", page.text())?,
+                Format::Json => writeln!(out.answer, "{}", to_json(&no_plan::of(case, short))?)?,
+                Format::Csv => write!(out.answer, "{}", no_plan::csv(&no_plan::of(case, short)))?,
+            }
             Ok(CANNOT)
         }
         Stop::Unproven(why) => {

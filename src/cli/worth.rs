@@ -13,7 +13,7 @@ use clap::Args;
 /// Arguments of `worth`.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed --at 260\n  overwinter worth examples/dry-fork/herd.yaml distillers_dried\n\nThe answer is that of the least-cost winter in part loads, not made steadier."
+    after_help = "Examples:\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed --at 260\n  overwinter worth examples/dry-fork/herd.yaml distillers_grains\n\nThe answer is that of the least-cost winter in part loads, not made steadier."
 )]
 pub struct WorthArgs {
     #[command(flatten)]

@@ -36,7 +36,9 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.winter.labor_usd = labor_usd;
     report.winter.cost_usd = plan.cost_usd + labor_usd;
     report.winter.cost_usd_per_head_day = report.winter.cost_usd / head_days(case).max(1.0);
-    report.winter.owned_value_usd = plan.cost_usd - plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum::<f64>();
+    let owned_value_usd = plan.cost_usd - plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum::<f64>();
+    // What is left of two sums is rounding.
+    report.winter.owned_value_usd = if owned_value_usd.abs() < 1e-6 { 0.0 } else { owned_value_usd };
     report.winter.least_cost_usd = Some(plan.least_cost_usd + labor_usd);
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);

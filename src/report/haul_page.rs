@@ -38,6 +38,16 @@ pub fn add(page: &mut Page, report: &Report) {
         if let Some(loads) = &stores.whole_loads {
             page.words("", loads_words(loads));
         }
+        if stores.part_loads_more_usd >= 1.0 {
+            page.words(
+                "",
+                format!(
+                    "Freight is counted by the ton of a full load. Paid by the load as listed, part loads cost about {} more than the \
+                     bill; `whole_loads: true` plans full loads only, and sharing a truck saves the rest.",
+                    usd(stores.part_loads_more_usd)
+                ),
+            );
+        }
     }
     let words: Vec<String> = stores.binding_store.iter().filter_map(binding_words).collect();
     if !words.is_empty() {

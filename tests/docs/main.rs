@@ -55,6 +55,18 @@ fn made() -> Vec<(PathBuf, String)> {
     list
 }
 
+/// What stands under "Examples" of a help can be typed as it stands.
+#[test]
+fn examples_under_help_work() {
+    use clap::CommandFactory as _;
+    let mut count = 0;
+    for command in overwinter::cli::Cli::command().get_subcommands() {
+        let help = command.get_after_help().map(ToString::to_string).unwrap_or_default();
+        count += shown::follow_examples(&help);
+    }
+    assert!(count > 20, "{count}");
+}
+
 /// Writes them if asked to, once and before any test looks.
 fn write_if_asked() {
     static ONCE: Once = Once::new();
