@@ -5,7 +5,7 @@ use super::model::{
     Caution, CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase,
     RationLine, Report, Stock, WinterReport, Worth,
 };
-use crate::check::{Judgement, Line};
+use crate::check::Judgement;
 use crate::feed::{FedHow, Offer};
 use crate::herd::Period;
 use crate::limit::{Measure, Sense};
@@ -312,11 +312,10 @@ fn need(cell: &Cell<'_>) -> Nutrients {
 fn limits(cell: &Cell<'_>, planned: &PlannedRation, judgement: &Judgement) -> Vec<LimitLine> {
     // The judgement puts growth first where there is growth; its price is that of a Mcal of gain.
     let growth = cell.demands.growth.is_some();
-    let price = |index: usize, line: &Line| -> Option<f64> {
+    let price = |index: usize| -> Option<f64> {
         if growth && index == 0 {
             return planned.growth_prices.map(|(_, gain)| gain);
         }
-        let _ = line;
         planned.prices.get(index - usize::from(growth)).map(|price| price.usd_per_unit)
     };
     judgement
@@ -324,7 +323,7 @@ fn limits(cell: &Cell<'_>, planned: &PlannedRation, judgement: &Judgement) -> Ve
         .iter()
         .enumerate()
         .map(|(index, line)| {
-            let usd = price(index, line);
+            let usd = price(index);
             LimitLine {
                 rule: line.rule.id,
                 title: line.rule.title,

@@ -90,12 +90,13 @@ fn loads_words(loads: &LoadsLine) -> String {
         return "No plan in whole loads was found; this one hauls part loads.".to_owned();
     }
     let mut line = format!(
-        "Whole loads cost {} more than part loads would. The cost is within {:.2} % of the best possible in whole loads.",
+        "Whole loads cost {} more than part loads would: other whole loads can save no more than that, which is proved, and by the \
+         search's own bound no more than {:.2} % of the cost.",
         usd(loads.more_than_part_loads_usd.max(0.0)),
         loads.within_pct
     );
     if loads.out_of_time {
-        line.push_str(" The search for better loads ran out of time.");
+        line.push_str(" The search for better loads ran out of time; another run may find others.");
     }
     line
 }

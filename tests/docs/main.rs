@@ -55,6 +55,18 @@ fn made() -> Vec<(PathBuf, String)> {
     list
 }
 
+/// Every command stands in the table of the README.
+#[test]
+fn every_command_is_in_the_readme() {
+    use clap::CommandFactory as _;
+    let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
+    let table = readme.split_once("## Commands").unwrap().1.split("\n## ").next().unwrap();
+    for command in overwinter::cli::Cli::command().get_subcommands() {
+        let name = command.get_name();
+        assert!(table.contains(&format!("`overwinter {name}")) || table.contains(&format!("`{name} ")), "{name}");
+    }
+}
+
 /// What stands under "Examples" of a help can be typed as it stands.
 #[test]
 fn examples_under_help_work() {
