@@ -55,6 +55,8 @@ pub struct Block<'a> {
     pub base: Option<BaseRoughage>,
     /// Some other roughage than gin trash can be had.
     pub other_roughage: bool,
+    /// Some feed of the file was tested for nitrate.
+    pub nitrate_tested: bool,
 }
 
 /// Every rule that holds for a block, ready to use.
@@ -126,6 +128,7 @@ impl<'a> Block<'a> {
             substitution,
             base: None,
             other_roughage,
+            nitrate_tested: offers.iter().any(|offer| offer.feed.get(Nutrient::NitrateN).is_some()),
         };
         block.base = block.find_base(offers);
         block

@@ -60,6 +60,8 @@ pub enum Measure {
     AllCp,
     /// Urea, kg of dry matter.
     UreaDm,
+    /// Room that feeds tested for nitrate take of the ration by the printed brackets, kg (see [`super::nitrate::room`]).
+    Nitrate,
     /// Room taken of what is eaten at will, kg of the base roughage.
     AtWill,
     /// TDN of everything that is not roughage or mineral, kg.
@@ -180,6 +182,10 @@ impl Measure {
             Self::LimestoneAsFed => if_so(class == FeedClass::Limestone, as_fed),
             Self::GrainAsFed => if_so(class == FeedClass::Grain, as_fed),
             Self::UreaDm => if_so(class == FeedClass::Urea, 1.0),
+            // Only where it was tested: what is not known is told, for it cannot be counted.
+            Self::Nitrate => feed
+                .get(Nutrient::NitrateN)
+                .map_or(0.0, |ppm| super::nitrate::room(ppm, super::nitrate::in_calf(block.group, block.period))),
             Self::AtWill => block.at_will_room(feed)?,
             Self::SupplementTdn => {
                 if class.is_roughage() || class.is_mineral() {

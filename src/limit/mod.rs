@@ -7,6 +7,7 @@ pub mod caution;
 pub mod change;
 pub mod growth;
 pub mod measure;
+pub mod nitrate;
 pub mod normal;
 pub mod rule;
 pub mod spread;

@@ -203,6 +203,9 @@ fn measure_words(measure: crate::limit::Measure) -> &'static str {
         M::NpnCp => "crude protein of urea and liquid feed that is not protein",
         M::AllCp => "all crude protein",
         M::UreaDm => "urea dry matter",
+        M::Nitrate => {
+            "dry matter of each feed tested for nitrate / the share of the ration printed for its ppm; up to 1,000 ppm, × ppm/1,000"
+        }
         M::AtWill => "roughage × its NDF / NDF of the base + substitution × supplement; minerals take no room",
         M::SupplementTdn => "TDN of everything that is neither roughage nor mineral",
         M::Rdp => "degradable protein",

@@ -14,6 +14,7 @@ mod rows;
 
 mod budget;
 mod case_a;
+mod doses;
 mod duals;
 mod kit;
 mod plans;
