@@ -1,6 +1,8 @@
 //! Judges a ration by the needs and limits, without the linear programme: a plan must pass it, and so is a ration of
 //! the user's own looked at.
 
+pub mod eaten;
+
 use crate::feed::Offer;
 use crate::limit::catalog::BARRED;
 use crate::limit::caution::{self, Finding};
@@ -59,6 +61,8 @@ pub struct Judgement {
     pub energy: EnergyBalance,
     /// Dry matter eaten.
     pub dm: KgDm,
+    /// What is eaten, kg of dry matter by offer; less than what is written where protein is short (see [`eaten`]).
+    pub eaten_kg_dm: Vec<f64>,
     /// Things to know, with figures.
     pub findings: Vec<Finding>,
 }
@@ -88,7 +92,7 @@ impl Judgement {
 
 /// Slack that a check forgives where a printed practice would fail by a hair, in the rule's unit.
 fn forgiven(rule: &Rule) -> f64 {
-    if rule.id == "protein-floor" { 0.1 } else { 0.0 }
+    if rule.id == "protein-floor" { caution::PROTEIN_FORGIVEN_PCT } else { 0.0 }
 }
 
 fn line(instance: &Instance, kg_dm: &[f64]) -> Line {
@@ -139,8 +143,29 @@ pub fn judge(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f6
         lines,
         energy: energy(block, demands, offers, kg_dm),
         dm: KgDm(kg_dm.iter().sum()),
+        eaten_kg_dm: kg_dm.to_vec(),
         findings: caution::findings(block, offers, kg_dm),
     }
+}
+
+/// Judges a ration of the user's own. As [`judge`], but needs, energy and condition are those of what is eaten of it,
+/// and limits are those of what is written or of what is eaten, whichever is nearer to harm. A plan needs none of this:
+/// it keeps the floor on protein.
+#[must_use]
+pub fn judge_fed(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f64]) -> Judgement {
+    let mut verdict = judge(block, demands, offers, kg_dm);
+    if let Some(cut) = eaten::cut(block, offers, kg_dm) {
+        let then = judge(block, demands, offers, &cut.kg_dm);
+        for (line, then) in verdict.lines.iter_mut().zip(then.lines) {
+            let nearer = line.rule.sense == Sense::AtMost && then.value > line.value;
+            if line.force == Force::Need || nearer {
+                *line = then;
+            }
+        }
+        verdict = Judgement { lines: verdict.lines, ..then };
+        verdict.findings.insert(0, cut.finding(offers));
+    }
+    verdict
 }
 
 /// Feeds of a ration that these cattle may never have. A plan cannot hold one; a ration of the user's own can.

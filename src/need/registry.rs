@@ -294,6 +294,18 @@ pub static EQUATIONS: &[Equation] = &[
         tested: NOT_PRINTED,
     },
     Equation {
+        id: "poor_protein_intake",
+        title: "share of a roughage at will that is eaten on a diet short of protein; a check counts it",
+        formula: "1 − (1 − 1.2 / full) · (7 − CP) / (7 − 4) under 7 % CP",
+        symbols: &[
+            ("full", "eaten with enough protein, % of body weight"),
+            ("CP", "crude protein of the diet as eaten, % of dry matter"),
+        ],
+        cite: intake::POOR_PROTEIN,
+        range: "roughage eaten at will; a plan never gets there, since it keeps 7 %",
+        tested: NOT_PRINTED,
+    },
+    Equation {
         id: "intake_multipliers",
         title: "what temperature, mud and fatness do to intake",
         formula: "tables of factors",

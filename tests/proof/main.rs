@@ -15,6 +15,7 @@ mod rows;
 mod budget;
 mod case_a;
 mod duals;
+mod eaten;
 mod kit;
 mod plans;
 mod practice;

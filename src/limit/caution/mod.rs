@@ -7,7 +7,7 @@ mod minerals;
 use super::Block;
 use super::measure::Measure;
 use crate::feed::{Feed, FeedClass, Nutrient, Offer};
-use crate::need::{mineral, vitamin};
+use crate::need::{intake, mineral, vitamin};
 use crate::source::{Cite, Origin};
 
 /// A kind of thing to know.
@@ -153,13 +153,13 @@ static NOT_AT_HAND: Caution = Caution {
     meaning: "A ration of your own holds a feed that the dates in the file leave out on most days of the period.",
     cite: Cite::judgement("the dates are the file's own"),
 };
-static POOR_PROTEIN_INTAKE: Caution = Caution {
+/// Less roughage is eaten for want of protein.
+pub static POOR_PROTEIN_INTAKE: Caution = Caution {
     id: "intake-on-poor-protein",
     title: "intake on little protein",
-    meaning: "Under 7 % crude protein cattle eat less roughage than they would: about 10 % less for each point short.",
-    cite: Cite::judgement(
-        "10 % a point; Arizona AZ9523 has intake falling sharply below 6.25 %, to 1.2 % of body weight at 4 %",
-    ),
+    meaning: "Under 7 % crude protein of the diet cattle eat less roughage than they would: at 4 % about 1.2 % of body weight. \
+              Where roughage is eaten at will, a check counts needs, energy and condition from what is then eaten.",
+    cite: intake::POOR_PROTEIN,
 };
 
 /// Every caution.
@@ -185,10 +185,8 @@ pub static CAUTIONS: &[&Caution] = &[
     &NOT_AT_HAND,
 ];
 
-/// Crude protein of the diet below which intake falls, % of DM (Arizona AZ9523).
-const PROTEIN_FLOOR_PCT: f64 = 7.0;
-/// Roughage left uneaten for each point of protein short, percent (judgement).
-const INTAKE_LOST_PER_POINT_PCT: f64 = 10.0;
+/// Points of crude protein short of the floor that are forgiven, as the rule itself does in a check.
+pub const PROTEIN_FORGIVEN_PCT: f64 = 0.1;
 /// Degradable protein below this share of TDN slows the rumen, percent (13 % is the book's need of microbes; on poor
 /// roughage nitrogen is recycled and 10 % serves: judgement, near Koster 1996).
 const RDP_OF_TDN_PCT: f64 = 10.0;
@@ -268,17 +266,19 @@ fn rumen(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         return;
     };
     let weight = mix.block.needs.weight_kg;
-    if let (Some(protein), Some(dm)) = (mix.total(Measure::Cp), mix.total(Measure::OrganicDm))
+    // Of roughage at will the check itself counts what is left, and tells it.
+    if let (None, Some(protein), Some(dm)) = (&mix.block.base, mix.total(Measure::Cp), mix.total(Measure::OrganicDm))
         && dm > 0.0
     {
         let pct = 100.0 * protein / dm;
-        // A tenth of a point is forgiven, as the rule itself does.
-        if pct < PROTEIN_FLOOR_PCT - 0.1 {
+        if pct < intake::ENOUGH_PROTEIN_PCT - PROTEIN_FORGIVEN_PCT {
+            let lost = 1.0 - intake::share_eaten_on_poor_protein(pct, mix.block.thumb_intake_pct());
             list.push(Finding {
                 caution: &POOR_PROTEIN_INTAKE,
                 text: format!(
-                    "On {pct:.1} % protein they will eat about {:.0} % less roughage than written here, so the energy below is more than they get.",
-                    INTAKE_LOST_PER_POINT_PCT * (PROTEIN_FLOOR_PCT - pct)
+                    "On {pct:.1} % protein cattle eat about {:.0} % less roughage than they would. If that is less than what is written \
+                     here, the energy below is more than they get.",
+                    100.0 * lost
                 ),
             });
         }
