@@ -3,11 +3,11 @@
 
 pub mod eaten;
 
-use crate::feed::Offer;
+use crate::feed::{FeedClass, Offer};
 use crate::limit::catalog::BARRED;
 use crate::limit::caution::{self, Finding};
 use crate::limit::{Block, Demands, Force, Instance, Measure, Rule, Sense};
-use crate::need::growth;
+use crate::need::{growth, mineral};
 use crate::quantity::KgDm;
 
 /// One rule as a ration keeps or breaks it.
@@ -154,8 +154,10 @@ pub fn judge(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f6
 #[must_use]
 pub fn judge_fed(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f64]) -> Judgement {
     let mut verdict = judge(block, demands, offers, kg_dm);
+    true_sulfur(&mut verdict.lines, block, offers, kg_dm);
     if let Some(cut) = eaten::cut(block, offers, kg_dm) {
-        let then = judge(block, demands, offers, &cut.kg_dm);
+        let mut then = judge(block, demands, offers, &cut.kg_dm);
+        true_sulfur(&mut then.lines, block, offers, &cut.kg_dm);
         for (line, then) in verdict.lines.iter_mut().zip(then.lines) {
             let nearer = line.rule.sense == Sense::AtMost && then.value > line.value;
             if line.force == Force::Need || nearer {
@@ -166,6 +168,33 @@ pub fn judge_fed(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: 
         verdict.findings.insert(0, cut.finding(offers));
     }
     verdict
+}
+
+/// Sulfur under 15 % forage is held to 0.30 % of dry matter. The programme's line goes on down there, since it cannot hold
+/// one that bends up: a plan is stricter than it need be, a ration of the user's own is judged by the figure itself.
+fn true_sulfur(lines: &mut [Line], block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) {
+    let of = |counts: &dyn Fn(FeedClass) -> bool| -> f64 {
+        offers.iter().zip(kg_dm).filter(|(offer, _)| counts(offer.feed.class)).map(|(_, kg)| kg).sum()
+    };
+    let dm = of(&|class| !class.is_mineral());
+    let forage = of(&FeedClass::is_roughage);
+    let is_scarce = dm > 0.0 && forage / dm < mineral::SULFUR_FLAT_TO_SHARE;
+    let sulfur = Measure::Sulfur.constant(block)
+        + offers
+            .iter()
+            .zip(kg_dm)
+            .enumerate()
+            .map(|(f, (offer, kg))| Measure::Sulfur.per_kg_dm(f, &offer.feed, block).map_or(0.0, |each| each * kg))
+            .sum::<f64>();
+    for line in lines.iter_mut().filter(|line| is_scarce && line.rule.over == Measure::Sulfur) {
+        if line.rule.per == Measure::SulfurRoom {
+            line.value = 100.0 * (0.1 * sulfur / dm) / mineral::sulfur_most_pct(forage / dm);
+            let over = line.value - line.limit;
+            line.kept = over <= 1e-6 * line.limit.abs().max(1.0);
+            line.tight = over.abs() <= 1e-6 * line.limit.abs().max(1.0);
+            line.miss = if line.kept { 0.0 } else { over };
+        }
+    }
 }
 
 /// Feeds of a ration that these cattle may never have. A plan cannot hold one; a ration of the user's own can.

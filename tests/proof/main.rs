@@ -14,6 +14,7 @@ mod rows;
 
 mod budget;
 mod case_a;
+mod diet;
 mod duals;
 mod eaten;
 mod kit;

@@ -1,6 +1,6 @@
 //! What harms: fat, gossypol, seed, urea.
 
-use super::{BASE, ByClass, NEVER, PCT, all, by};
+use super::{BASE, ByClass, LB, NEVER, PCT, all, by};
 use crate::limit::measure::Measure;
 use crate::limit::rule::{Figure, Force, Rule};
 use crate::source::{Cite, Origin};
@@ -11,7 +11,7 @@ pub const GOSSYPOL_SEED_PPM: ByClass = by([1200.0, 1200.0, 900.0, 900.0, 900.0, 
 pub const GOSSYPOL_MEAL_PPM: ByClass = by([600.0, 600.0, 400.0, 200.0, 200.0, 150.0, 200.0]);
 
 /// In the order of the page.
-pub(super) const RULES: [Rule; 8] = [
+pub(super) const RULES: [Rule; 10] = [
     Rule {
         id: "fat",
         title: "fat, all of it",
@@ -142,6 +142,37 @@ pub(super) const RULES: [Rule; 8] = [
         cite: Cite::new("colostate1608", "1 % of diet dry matter", Origin::Memory),
         why: "urea poisons hungry and unused cattle",
         remedy: "less urea; mix it well; never with poor roughage alone",
+        ..NEVER
+    },
+    Rule {
+        id: "urea-by-grain",
+        title: "urea, and liquid feed as urea, by the grain fed with it",
+        unit: "% of 0.1 lb a head, and 0.01 lb for each lb of grain",
+        digits: 0,
+        over: Measure::UreaEquivalent,
+        per: Measure::UreaRoom,
+        scale: PCT,
+        figure: Figure::ByClass(all(100.0)),
+        cite: Cite::new(
+            "colostate1608",
+            "0.1 to 0.25 lb a head and day on high-grain diets; about 0.1 on low-energy roughage from memory; the straight line between, with 15 lb of grain as a high-grain diet, is judgement",
+            Origin::Judgement,
+        ),
+        why: "urea turns to ammonia at once; without grain the rumen has no energy to use it, and it poisons",
+        remedy: "natural protein in its place: meal, seed, cubes, distillers feed",
+        ..NEVER
+    },
+    Rule {
+        id: "urea-a-day",
+        title: "urea, and liquid feed as urea, a day",
+        unit: "lb",
+        digits: 2,
+        over: Measure::UreaEquivalent,
+        scale: LB,
+        figure: Figure::ByClass(all(0.25)),
+        cite: Cite::new("colostate1608", "0.1 to 0.25 lb a head and day on high-grain diets", Origin::Published),
+        why: "more than this poisons even on grain",
+        remedy: "natural protein in its place",
         ..NEVER
     },
 ];
