@@ -156,7 +156,7 @@ pub fn check_rations(case: &Case) -> Result<Report, Stop> {
                         .map(|offer| hand.get(&offer.id).map_or(0.0, |amount| amount.dry(offer.feed.dm_pct()).0))
                         .collect();
                     let ration = report::build::hand_ration(case, cell.block.period, kg_dm);
-                    let mut verdict = check::judge(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
+                    let mut verdict = check::judge_fed(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
                     // A fixed amount is a wish for the plan, most often the usual ounces of a mineral; what is fed is fed.
                     verdict.lines.retain(|line| line.rule.id != "your-fixed");
                     Some((ration, verdict))

@@ -1,6 +1,7 @@
 //! Feeds: composition with the origin of every value, lab tests, and offers (price, freight, loss, waste).
 
 pub mod bibliography;
+pub mod dirt;
 pub mod energy;
 pub mod ginning;
 mod judge;

@@ -147,11 +147,19 @@ impl<'a> Block<'a> {
         let alone_kg = if let Some((dry, wet)) = self.group.base_intake_pct {
             weight * (dry * (1.0 - milking) + wet * milking) / 100.0
         } else {
-            let thumb = BASE_INTAKE_DRY_PCT * (1.0 - milking) + BASE_INTAKE_MILKING_PCT * milking;
+            let thumb = self.thumb_intake_pct();
             let fiber = super::catalog::forage_ndf_pct(self).map_or(f64::INFINITY, |pct| pct / (ndf_pct / 100.0));
             weight * thumb.min(fiber) / 100.0
         };
         Some(BaseRoughage { offer: index, ndf_pct, alone_kg })
+    }
+
+    /// What is eaten of a poor roughage alone by rule of thumb, % of body weight as dry matter: between the dry and the
+    /// milking figure by how far she milks (judgement).
+    #[must_use]
+    pub fn thumb_intake_pct(&self) -> f64 {
+        let milking = self.milk_level();
+        BASE_INTAKE_DRY_PCT * (1.0 - milking) + BASE_INTAKE_MILKING_PCT * milking
     }
 
     /// Weight of a mg of free gossypol from meal as against one from seed: the quotient of their limits.

@@ -240,17 +240,18 @@ fn period_report(
         })
         .collect();
     let surplus = energy.supplied_nem_mcal - energy.needed_nem_mcal;
-    let low_case = low::worst(&cell.block, &cell.demands, &case.offers, &planned.kg_dm, surplus).map(|low| LowLine {
-        feed: case.offers[low.offer].id.clone(),
-        tdn_pct_dm: low.tdn_pct.0,
-        low_tdn_pct_dm: low.tdn_pct.1,
-        cp_pct_dm: low.cp_pct.0,
-        low_cp_pct_dm: low.cp_pct.1,
-        short_nem_mcal: low.missing_nem_mcal,
-        short_tdn_lb: low.missing_tdn_lb,
-        short_cp_lb: low.missing_cp_lb,
-        days_to_lose_a_score: low.days_to_lose_a_score,
-    });
+    let low_case =
+        low::worst(&cell.block, &cell.demands, &case.offers, &judgement.eaten_kg_dm, surplus).map(|low| LowLine {
+            feed: case.offers[low.offer].id.clone(),
+            tdn_pct_dm: low.tdn_pct.0,
+            low_tdn_pct_dm: low.tdn_pct.1,
+            cp_pct_dm: low.cp_pct.0,
+            low_cp_pct_dm: low.cp_pct.1,
+            short_nem_mcal: low.missing_nem_mcal,
+            short_tdn_lb: low.missing_tdn_lb,
+            short_cp_lb: low.missing_cp_lb,
+            days_to_lose_a_score: low.days_to_lose_a_score,
+        });
     PeriodReport {
         label: period.label.clone(),
         from: period.from.to_string(),
@@ -258,7 +259,7 @@ fn period_report(
         days: period.days(),
         cost_usd_per_head_day: planned.usd(),
         ration,
-        supply: supply(cell, &case.offers, &planned.kg_dm, judgement),
+        supply: supply(cell, &case.offers, &judgement.eaten_kg_dm, judgement),
         need: need(cell),
         limits: limits(cell, planned, judgement),
         condition: ConditionLine {

@@ -1,6 +1,7 @@
 //! The page when there is no plan: what cannot all hold, by how much, and the smallest single ways out.
 
 use super::page::Page;
+use crate::feed::Nutrient;
 use crate::limit::{Force, figure_text};
 use crate::winter::{Case, Short, Shortfall};
 
@@ -57,6 +58,12 @@ pub fn sections(case: &Case, short: &Short) -> Page {
         }
     }
     stores(&mut page, case, short);
+    // A feed that is counted poorer than its row may be why.
+    for offer in &case.offers {
+        if let (Some(words), Some(tdn)) = (offer.feed.dirt_words(), offer.feed.get(Nutrient::Tdn)) {
+            page.words("", format!("TDN of {} is counted at {}: {words} (judgement).", offer.id, figure_text(tdn, 1)));
+        }
+    }
     page.words(
         "",
         "Other ways: offer another feed, buy what is owned only in part, plan for condition to come off (`condition_wanted`), or sell head.",

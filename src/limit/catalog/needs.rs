@@ -92,7 +92,7 @@ pub(super) const RULES: [Rule; 7] = [
         cite: Cite::new(
             NRC1996,
             "microbial protein 13 % of TDN, 0.64 of it and 0.80 of undegraded protein used",
-            Origin::MemoryChecked,
+            Origin::Memory,
         ),
         why: "the protein that reaches her own tissues",
         remedy: "more energy, or protein that passes the rumen",
@@ -105,7 +105,7 @@ pub(super) const RULES: [Rule; 7] = [
         digits: 0,
         over: Measure::MpByDegradable,
         figure: Figure::Of(mp),
-        cite: Cite::new(NRC1996, "microbes make no more protein than they get degradable", Origin::MemoryChecked),
+        cite: Cite::new(NRC1996, "microbes make no more protein than they get degradable", Origin::Memory),
         why: "the protein that reaches her own tissues",
         remedy: "more degradable protein: seed, meal, alfalfa",
         ..NEED
