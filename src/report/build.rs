@@ -2,16 +2,15 @@
 
 use super::haul;
 use super::model::{
-    Caution, CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase,
+    CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase,
     RationLine, Report, Stock, WinterReport, Worth,
 };
 use crate::check::{Judgement, Line};
 use crate::feed::{FedHow, Offer};
 use crate::herd::Period;
-use crate::limit::{Measure, Sense};
+use crate::limit::Measure;
 use crate::lp::Uniqueness;
 use crate::quantity::{KgDm, lb_from_kg};
-use crate::source::Origin;
 use crate::value::{low, score, spell};
 use crate::winter::{Case, Cell, Cells, Plan, PlannedRation};
 use indexmap::IndexMap;
@@ -51,7 +50,8 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
         one.winter_without_usd = one.winter_without_usd.map(|usd| usd + labor_usd - of_it);
     }
     report.cold_spell = spell::spell(case, cells, plan).map(|found| super::spell::of(case, &found));
-    report.cautions = cautions(case, cells, |g, t| Some((plan.rations[g][t].kg_dm.as_slice(), &judged[g][t])));
+    report.cautions =
+        super::cautions::of(case, cells, |g, t| Some((plan.rations[g][t].kg_dm.as_slice(), &judged[g][t])));
     report.certificate = Some(CertificateReport {
         primal: plan.certificate.primal,
         dual: plan.certificate.dual,
@@ -102,8 +102,9 @@ pub fn of_check(case: &Case, cells: &Cells<'_>, judged: &[Vec<Option<(PlannedRat
     }
     report.winter.cost_usd = usd;
     report.winter.cost_usd_per_head_day = if days > 0.0 { usd / days } else { 0.0 };
-    report.cautions =
-        cautions(case, cells, |g, t| judged[g][t].as_ref().map(|(ration, verdict)| (ration.kg_dm.as_slice(), verdict)));
+    report.cautions = super::cautions::of(case, cells, |g, t| {
+        judged[g][t].as_ref().map(|(ration, verdict)| (ration.kg_dm.as_slice(), verdict))
+    });
     let verdicts = || judged.iter().flatten().flatten().map(|(_, verdict)| verdict);
     report.status = if verdicts().any(Judgement::unfit) {
         "unfit"
@@ -411,87 +412,4 @@ fn worth(case: &Case, plan: &Plan) -> Vec<Worth> {
             }
         })
         .collect()
-}
-
-/// Findings of every block (by group and period: kg of dry matter by offer, and the verdict), those of one group and id told once, at their worst, with the periods they hold in.
-pub(super) fn cautions<'r>(
-    case: &Case,
-    cells: &Cells<'_>,
-    ration: impl Fn(usize, usize) -> Option<(&'r [f64], &'r Judgement)>,
-) -> Vec<Caution> {
-    let mut list: IndexMap<(usize, &'static str), Caution> = IndexMap::new();
-    let mut fed = vec![false; case.offers.len()];
-    for (g, row) in cells.iter().enumerate() {
-        for (t, cell) in row.iter().enumerate() {
-            let Some((kg_dm, judgement)) = ration(g, t) else { continue };
-            for (index, kg) in kg_dm.iter().enumerate() {
-                fed[index] |= *kg > 1e-6;
-            }
-            for finding in &judgement.findings {
-                let caution = list.entry((g, finding.caution.id)).or_insert_with(|| Caution {
-                    rule: finding.caution.id.to_owned(),
-                    group: Some(cell.block.group.name.clone()),
-                    periods: Vec::new(),
-                    text: finding.text.clone(),
-                    source: finding.caution.cite.to_string(),
-                    mark: mark(finding.caution.cite.source, finding.caution.cite.origin),
-                });
-                caution.periods.push(cell.block.period.label.clone());
-            }
-            for line in judgement.lines.iter().filter(|line| line.because.is_some()) {
-                let Some(because) = &line.because else { continue };
-                list.entry((g, line.rule.id)).or_insert_with(|| Caution {
-                    rule: line.rule.id.to_owned(),
-                    group: Some(cell.block.group.name.clone()),
-                    periods: Vec::new(),
-                    text: format!(
-                        "You set {} {} {} {} because: {because}.",
-                        line.rule.title,
-                        if line.rule.sense == Sense::AtLeast { "at least" } else { "at most" },
-                        crate::limit::figure_text(line.limit, line.rule.digits),
-                        line.rule.unit
-                    ),
-                    source: "herd file".to_owned(),
-                    mark: "herd file".to_owned(),
-                });
-            }
-        }
-    }
-    let mut out: Vec<Caution> = list.into_values().collect();
-    for (offer, used) in case.offers.iter().zip(&fed) {
-        if *used {
-            for caution in &offer.feed.cautions {
-                out.push(Caution {
-                    rule: offer.id.clone(),
-                    group: None,
-                    periods: Vec::new(),
-                    text: caution
-                        .figure
-                        .as_ref()
-                        .map_or_else(|| caution.text.clone(), |figure| format!("{} ({figure})", caution.text)),
-                    source: source_words(caution),
-                    mark: mark(caution.source.as_deref().unwrap_or_default(), caution.origin),
-                });
-            }
-        }
-    }
-    out
-}
-
-/// A source in short: its key, and the mark unless it was simply read in print.
-fn mark(source: &str, origin: Origin) -> String {
-    match (source.is_empty(), origin) {
-        (true, _) => origin.words().to_owned(),
-        (false, Origin::Published) => source.to_owned(),
-        (false, Origin::Abstract) => format!("{source}, abstract"),
-        (false, _) => format!("{source}, {}", origin.words()),
-    }
-}
-
-fn source_words(caution: &crate::feed::FeedCaution) -> String {
-    match (&caution.source, &caution.place) {
-        (Some(source), Some(place)) => format!("{source}, {place} ({})", caution.origin.words()),
-        (Some(source), None) => format!("{source} ({})", caution.origin.words()),
-        (None, _) => caution.origin.words().to_owned(),
-    }
 }

@@ -271,8 +271,13 @@ pub struct Caution {
     pub group: Option<String>,
     /// Periods it holds in, where not all.
     pub periods: Vec<String>,
+    /// What it can do at worst.
+    pub gravity: crate::feed::Gravity,
     /// Text with figures.
     pub text: String,
+    /// The same in a few words, where it stands on the feeding sheet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub short: Option<String>,
     /// Source, its place and how the figure was obtained.
     pub source: String,
     /// Short form of it for the page.

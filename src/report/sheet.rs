@@ -242,17 +242,17 @@ pub(super) fn pounds(lb: f64) -> String {
     figure_text(lb, digits)
 }
 
-/// The two things most worth watching: what stands first of the herd's cautions.
+/// What kills, of each feed, and the two gravest of the herd's own cautions.
 fn watch(report: &Report) -> Vec<String> {
-    let mut list: Vec<String> = Vec::new();
+    let mut list = super::cautions::deadly(&report.cautions);
+    let mut of_herd: Vec<&str> = Vec::new();
     for caution in report.cautions.iter().filter(|caution| caution.group.is_some()) {
-        if list.len() < 2 && !list.contains(&caution.text) {
-            list.push(caution.text.clone());
+        if of_herd.len() < 2 && !of_herd.contains(&caution.text.as_str()) {
+            of_herd.push(&caution.text);
         }
     }
-    if list.is_empty() {
-        list.push("Manure, flanks and leftovers tell first when a ration is wrong.".to_owned());
-    }
+    list.extend(of_herd.into_iter().map(str::to_owned));
+    list.push("Manure, flanks and leftovers tell first when a ration is wrong.".to_owned());
     list
 }
 

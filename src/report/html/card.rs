@@ -5,6 +5,7 @@ use super::blocks::list_of;
 use super::shell::{Names, document, spaced};
 use super::{foot, names_of};
 use crate::limit::figure_text;
+use crate::report::cautions::deadly;
 use crate::report::model::Report;
 use crate::report::sheet::{PeriodSheet, SheetLine, pounds, rounding_words};
 use crate::report::text::place;
@@ -71,7 +72,7 @@ fn sheet(report: &Report, (first, last): &(usize, usize), names: &Names) -> Mark
 }
 
 fn watch(report: &Report, names: &Names) -> Markup {
-    let mut items: Vec<String> = Vec::new();
+    let mut items: Vec<String> = deadly(&report.cautions);
     for group in &report.sheet {
         let of_it = group_items(report, &group.name);
         items.extend(of_it.iter().take(WATCHED).map(|item| format!("{}: {item}", group.name)));

@@ -2,6 +2,7 @@
 
 use super::feed::short_label;
 use super::usd;
+use crate::report::cautions::items_of_feeds;
 use crate::report::model::{Caution, GroupReport, Report};
 use crate::report::page::Page;
 use crate::report::sure::{chances, cover_words};
@@ -80,13 +81,6 @@ fn low_words(group: &GroupReport) -> Option<String> {
     ))
 }
 
-/// Cautions of feeds that stand on the page itself; `feeds NAME` has all of them.
-fn cautions_shown(rule: &str) -> usize {
-    // What the gin leaves carries the hazards people do not expect.
-    if rule.contains("trash") || rule.contains("cottonseed") || rule.contains("burr") { 2 } else { 1 }
-}
-
-/// Where to look further.
 /// Where more of it is.
 pub(in crate::report) const MORE: &str =
     "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`.";
@@ -123,22 +117,6 @@ pub(in crate::report) fn group_items(report: &Report, name: &str) -> Vec<String>
 /// What is to be watched with each feed, as far as the page tells it.
 pub(in crate::report) fn feed_items(report: &Report) -> Vec<String> {
     items_of_feeds(&report.cautions)
-}
-
-/// The same of some cautions.
-pub(in crate::report) fn items_of_feeds(cautions: &[Caution]) -> Vec<String> {
-    let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
-    for caution in cautions.iter().filter(|caution| caution.group.is_none()) {
-        of_feeds.entry(&caution.rule).or_default().push(caution);
-    }
-    // What is said of several feeds in the same words is said once.
-    let mut said: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
-    for (feed, cautions) in &of_feeds {
-        for caution in cautions.iter().take(cautions_shown(feed)) {
-            said.entry(&caution.text).or_insert_with(|| (Vec::new(), caution)).0.push(feed);
-        }
-    }
-    said.iter().map(|(text, (feeds, caution))| format!("{}: {text} [{}]", feeds.join(", "), caution.mark)).collect()
 }
 
 /// Feeds that may not be given, with the reason.
