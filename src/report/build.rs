@@ -2,8 +2,8 @@
 
 use super::haul;
 use super::model::{
-    CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase,
-    RationLine, Report, Stock, WinterReport, Worth,
+    ByHandLine, CertificateReport, ConditionLine, GrazingLine, GroupReport, LimitLine, LowLine, Nutrients,
+    PeriodReport, Purchase, RationLine, Report, Stock, WinterReport, Worth,
 };
 use crate::check::{Judgement, Line};
 use crate::feed::{FedHow, Offer};
@@ -12,6 +12,8 @@ use crate::limit::Measure;
 use crate::lp::Uniqueness;
 use crate::quantity::{KgDm, lb_from_kg};
 use crate::value::{low, score, spell};
+use crate::winter::plan::Without;
+use crate::winter::wider::ByHand;
 use crate::winter::{Case, Cell, Cells, Plan, PlannedRation};
 use indexmap::IndexMap;
 
@@ -35,7 +37,10 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.winter.labor_usd = labor_usd;
     report.winter.cost_usd = plan.cost_usd + labor_usd;
     report.winter.cost_usd_per_head_day = report.winter.cost_usd / head_days(case).max(1.0);
-    report.winter.owned_value_usd = plan.cost_usd - plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum::<f64>();
+    report.grazing = grazing(case, cells);
+    report.winter.grazing_usd = report.grazing.iter().map(|line| line.usd).sum();
+    let bought_usd: f64 = plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum();
+    report.winter.owned_value_usd = plan.cost_usd - bought_usd - report.winter.grazing_usd;
     report.winter.least_cost_usd = Some(plan.least_cost_usd + labor_usd);
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);
@@ -63,6 +68,14 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
         Uniqueness::Unknown => None,
     };
     report
+}
+
+/// What measuring out would cost, labor as in the plan.
+#[must_use]
+pub fn by_hand(case: &Case, list: &[ByHand], labor_usd: f64) -> Vec<ByHandLine> {
+    let line =
+        |one: &ByHand| ByHandLine { feed: case.offers[one.offer].id.clone(), winter_usd: one.cost_usd + labor_usd };
+    list.iter().map(line).collect()
 }
 
 /// A ration of the user's own: amounts and prices by offer.
@@ -136,6 +149,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
             cost_usd: 0.0,
             cost_usd_per_head_day: 0.0,
             owned_value_usd: 0.0,
+            grazing_usd: 0.0,
             labor_usd: 0.0,
             least_cost_usd: None,
             changes_lb: None,
@@ -143,6 +157,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         },
         groups,
         purchases: Vec::new(),
+        grazing: Vec::new(),
         prices: Vec::new(),
         stocks: Vec::new(),
         stores: haul::Stores::default(),
@@ -155,6 +170,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         unique: None,
         best_plan_usd: None,
         at_will_ends: None,
+        by_hand: Vec::new(),
         certainty_pct: case.settings.certainty_pct,
         low_case_covers: Vec::new(),
         cold_spell: None,
@@ -364,6 +380,25 @@ fn purchases(case: &Case, plan: &Plan) -> Vec<Purchase> {
     list
 }
 
+/// What is paid for grazing: by the head, while it can be had.
+fn grazing(case: &Case, cells: &Cells<'_>) -> Vec<GrazingLine> {
+    let of = |(f, offer): (usize, &Offer)| {
+        let head_days: f64 = cells
+            .iter()
+            .flatten()
+            .filter(|cell| cell.block.available[f])
+            .map(|cell| f64::from(cell.block.group.head) * f64::from(cell.block.period.days()))
+            .sum();
+        let line = GrazingLine {
+            feed: offer.id.clone(),
+            head_months: head_days / crate::quantity::DAYS_PER_MONTH,
+            usd: head_days * offer.usd_per_head_day(),
+        };
+        (line.usd > 0.0).then_some(line)
+    };
+    case.offers.iter().enumerate().filter_map(of).collect()
+}
+
 /// Loads of a size that a tonnage fills, part loads counted whole.
 #[must_use]
 pub fn whole_loads(tons: f64, tons_per_load: f64) -> u32 {
@@ -408,8 +443,24 @@ fn worth(case: &Case, plan: &Plan) -> Vec<Worth> {
                 break_even_usd_per_ton: feed.break_even_usd_per_ton,
                 one_more_ton_usd: feed.one_more_ton_usd,
                 winter_without_usd: without.and_then(|one| one.cost_usd),
+                winter_without_because: without.and_then(|one| without_because(one, plan.least_cost_usd)),
                 cannot_do_without: without.is_some_and(|one| one.cost_usd.is_none()),
             }
         })
         .collect()
+}
+
+/// Why the winter without a feed costs less than the least with it, where it does.
+fn without_because(without: &Without, least_usd: f64) -> Option<&'static str> {
+    // The page has whole dollars.
+    if without.cost_usd? > least_usd - 0.5 {
+        return None;
+    }
+    Some(if without.rules_gone.contains(&"gin-trash") {
+        "without it gin trash is the only roughage and its limit on a share of body weight falls away"
+    } else if without.at_will_changes {
+        "without it other roughage, or none, is eaten at will, and that row of the programme changes"
+    } else {
+        "a rule hangs on its being offered"
+    })
 }

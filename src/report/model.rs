@@ -130,6 +130,15 @@ pub struct CoverLine {
     pub more_usd: Option<f64>,
 }
 
+/// A feed that is eaten at will and would make a cheaper winter measured out.
+#[derive(Debug, Clone, Serialize)]
+pub struct ByHandLine {
+    /// The feed.
+    pub feed: String,
+    /// Least cost of the winter then, US dollars, labor as now.
+    pub winter_usd: f64,
+}
+
 /// One period of one group.
 #[derive(Debug, Clone, Serialize)]
 pub struct PeriodReport {
@@ -201,6 +210,17 @@ pub struct Purchase {
     pub usd: f64,
 }
 
+/// Grazing that is paid by the head and month, whatever is eaten of it.
+#[derive(Debug, Clone, Serialize)]
+pub struct GrazingLine {
+    /// Feed.
+    pub feed: String,
+    /// Head-months paid for.
+    pub head_months: f64,
+    /// US dollars.
+    pub usd: f64,
+}
+
 /// A store over one period, short tons as fed.
 #[derive(Debug, Clone, Serialize)]
 pub struct Stock {
@@ -257,6 +277,9 @@ pub struct Worth {
     /// Cost of the best winter without it, US dollars.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub winter_without_usd: Option<f64>,
+    /// Why a winter without it costs less than the least with it: a rule that hangs on its being offered.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub winter_without_because: Option<&'static str>,
     /// Used in the plan, and nothing meets the needs without it.
     pub cannot_do_without: bool,
 }
@@ -313,6 +336,8 @@ pub struct WinterReport {
     pub cost_usd_per_head_day: f64,
     /// Part of the cost that is the sale value of feed already owned and used up, US dollars.
     pub owned_value_usd: f64,
+    /// Part of the cost that is paid for grazing, US dollars.
+    pub grazing_usd: f64,
     /// Labor of feedings in the cost, US dollars, where the file gives it.
     pub labor_usd: f64,
     /// Least cost possible, before steadiness, US dollars.
@@ -339,6 +364,9 @@ pub struct Report {
     pub groups: Vec<GroupReport>,
     /// Purchases.
     pub purchases: Vec<Purchase>,
+    /// Grazing that is paid for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub grazing: Vec<GrazingLine>,
     /// Prices that are not written by the ton.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub prices: Vec<super::prices::PriceLine>,
@@ -372,6 +400,9 @@ pub struct Report {
     /// Cost of the winter if what is eaten at will is eaten less or more than counted.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at_will_ends: Option<crate::value::at_will::Ends>,
+    /// What the winter would cost if a feed eaten at will were measured out, where that is cheaper.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub by_hand: Vec<ByHandLine>,
     /// Wanted certainty that each need is met, percent; 50 is on the averages.
     pub certainty_pct: f64,
     /// What covering the low case of each feed costs.

@@ -54,7 +54,7 @@ pub(super) const RULES: [Rule; 4] = [
         scale: PCT,
         figure: Figure::Of(gin_trash),
         cite: Cite::judgement(
-            "1.0: about half the roughage is plenty of an untested feed; half of that while they learn it (two weeks)",
+            "1.0: about half the roughage is plenty of an untested feed; half of that in the first two weeks it is fed. Any other roughage counts, straw, hulls and grazing too: it thins what nobody knows of the trash",
         ),
         why: "it varies from straw to fair hay, and cattle learn to eat it slowly",
         remedy: "have it tested, then raise it under `limits` with your reason",

@@ -96,7 +96,7 @@ pub(in crate::report) fn amount(lb: f64) -> String {
 }
 
 pub(super) fn purchases(page: &mut Page, report: &Report) {
-    if report.purchases.is_empty() {
+    if report.purchases.is_empty() && report.grazing.is_empty() {
         return;
     }
     page.section("buy", "Buy and haul", ", short tons as fed, waste and loss included");
@@ -152,6 +152,17 @@ pub(super) fn purchases(page: &mut Page, report: &Report) {
             })
             .collect();
         page.table("What to buy, short tons as fed, waste and loss included", 1, &header, &rows);
+    }
+    for line in &report.grazing {
+        page.words(
+            "  ",
+            format!(
+                "{}: grazing of {} head-months, {}, whatever they eat of it.",
+                line.feed,
+                figure_text(line.head_months, 0),
+                usd(line.usd)
+            ),
+        );
     }
     crate::report::prices::add_to(page, report);
 }

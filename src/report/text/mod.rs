@@ -14,6 +14,9 @@ use money::{decides, worth};
 use std::fmt::Write as _;
 use watch::{condition, sure, watch};
 
+/// A part of the bill below this is not told, US dollars: less than a cent.
+const LEAST_TOLD_USD: f64 = 0.005;
+
 /// The page of a plan.
 #[must_use]
 pub fn plan_page(report: &Report) -> String {
@@ -104,11 +107,26 @@ fn bill(page: &mut Page, report: &Report) {
             usd(group.cost_usd_per_head_day),
         ]);
     }
-    if winter.labor_usd > 0.0 {
-        rows.push(vec!["labor of feeding".to_owned(), String::new(), usd(winter.labor_usd), String::new()]);
-    }
+    bill_parts(&mut rows, report);
     page.table("What the winter costs", 1, &strings(&["", "head", "for the winter", "per head and day"]), &rows);
     page.words("", format!("Every need is met and every limit kept. {}", least_words(report)));
+}
+
+/// What the bill is made of beside purchases; with them these add up to it.
+fn bill_parts(rows: &mut Vec<Vec<String>>, report: &Report) {
+    let winter = &report.winter;
+    let bought: f64 = report.purchases.iter().map(|purchase| purchase.usd).sum();
+    let parts = [
+        ("grazing", winter.grazing_usd),
+        ("own feed, at what it would sell for", winter.owned_value_usd),
+        ("labor of feeding", winter.labor_usd),
+    ];
+    // Where everything is bought the buying list says it all.
+    if parts.iter().all(|(_, part)| part.abs() < LEAST_TOLD_USD) {
+        return;
+    }
+    let shown = [("feed bought", bought)].into_iter().chain(parts).filter(|(_, part)| part.abs() >= LEAST_TOLD_USD);
+    rows.extend(shown.map(|(name, part)| vec![format!("of it {name}"), String::new(), usd(part), String::new()]));
 }
 
 /// How the bill stands to the least possible, and what the difference buys.

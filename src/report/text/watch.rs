@@ -2,11 +2,15 @@
 
 use super::feed::short_label;
 use super::usd;
+use crate::limit::figure_text;
 use crate::report::cautions::items_of_feeds;
 use crate::report::model::{Caution, GroupReport, Report};
 use crate::report::page::Page;
 use crate::report::sure::{chances, cover_words};
 use indexmap::IndexMap;
+
+/// Condition gained beyond what was asked is told from here on, scores (judgement: what an eye can tell).
+const TOLD_UNASKED: f64 = 0.25;
 
 pub(super) fn condition(page: &mut Page, report: &Report) {
     let mut lines = Vec::new();
@@ -22,6 +26,7 @@ pub(super) fn condition(page: &mut Page, report: &Report) {
         if let Some(text) = balance_words(group) {
             lines.push(text);
         }
+        lines.extend(unasked_words(report, group));
         if let Some(text) = low_words(group) {
             lines.push(text);
         }
@@ -53,6 +58,43 @@ fn balance_words(group: &GroupReport) -> Option<String> {
         days.abs(),
         period.condition.supplied_nem_mcal,
         period.condition.needed_nem_mcal
+    ))
+}
+
+/// Condition that nobody asked for, where it comes of filling them at will and measuring out would be cheaper.
+fn unasked_words(report: &Report, group: &GroupReport) -> Option<String> {
+    let at_will =
+        |feed: &str| group.periods.iter().flat_map(|period| &period.ration).any(|l| l.at_will && l.feed == feed);
+    let by_hand = report.by_hand.iter().find(|one| at_will(&one.feed))?;
+    let gained: f64 = group
+        .periods
+        .iter()
+        .filter_map(|period| period.condition.days_to_lose_a_score.map(|days| -f64::from(period.days) / days))
+        .sum();
+    if gained < TOLD_UNASKED {
+        return None;
+    }
+    let binds = |rule: &str| {
+        let mut lines = group.periods.iter().flat_map(|period| &period.limits);
+        lines.any(|line| line.rule == rule && line.binding)
+    };
+    let (stopped, or) = if binds("gin-trash") {
+        (
+            " Gin trash stops at its limit and dearer feed fills the rest of what they eat at will.",
+            " Raising `gin-trash` under `limits:`, with your reason, may cost less too.",
+        )
+    } else {
+        ("", "")
+    };
+    let least = report.winter.least_cost_usd.unwrap_or(report.winter.cost_usd);
+    Some(format!(
+        "{}: they gain {} of a score beyond what was asked, because {} is eaten at will.{stopped} Measured out (`fed: by_hand`) the winter \
+         costs {}, {} less.{or}",
+        group.name,
+        figure_text(gained, 1),
+        by_hand.feed,
+        usd(by_hand.winter_usd),
+        usd(least - by_hand.winter_usd)
     ))
 }
 
