@@ -76,7 +76,7 @@ fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
     let ((ranges, by_hand), (covers, ends)) =
         rayon::join(|| rayon::join(ranges, by_hand), || rayon::join(covers, ends));
     report.at_will_ends = ends;
-    report.by_hand = report::build::by_hand(case, &by_hand, report.winter.labor_usd);
+    report.by_hand = report::beside::by_hand(case, &by_hand, report.winter.labor_usd);
     report.low_case_covers = report::sure::covers(case, &covers);
     if let Some(ranges) = ranges {
         report::ranges::beside_worth(case, &ranges, &mut report.worth);

@@ -2,8 +2,8 @@
 
 use super::haul;
 use super::model::{
-    ByHandLine, CertificateReport, ConditionLine, GrazingLine, GroupReport, LimitLine, LowLine, Nutrients,
-    PeriodReport, Purchase, RationLine, Report, Stock, WinterReport, Worth,
+    CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase, RationLine,
+    Report, Stock, WinterReport, Worth,
 };
 use crate::check::{Judgement, Line};
 use crate::feed::{FedHow, Offer};
@@ -12,8 +12,6 @@ use crate::limit::Measure;
 use crate::lp::Uniqueness;
 use crate::quantity::{KgDm, lb_from_kg};
 use crate::value::{low, score, spell};
-use crate::winter::plan::Without;
-use crate::winter::wider::ByHand;
 use crate::winter::{Case, Cell, Cells, Plan, PlannedRation};
 use indexmap::IndexMap;
 
@@ -26,18 +24,22 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
             let mut group = group_report(case, &cells[g], |t| Some((&plan.rations[g][t], &judged[g][t])));
             group.score_to_gain_usd_per_head = money.map(|money| money.to_gain_usd);
             group.score_saved_usd_per_head = money.map(|money| money.saved_by_losing_usd);
+            for (t, period) in group.periods.iter_mut().enumerate() {
+                period.learning = super::beside::learning(case, &cells[g][t], &plan.rations[g][t].kg_dm);
+            }
             group
         })
         .collect();
     let mut report = frame(case, groups);
     report.stores = haul::stores(case, cells, plan);
     report.sheet = super::sheet::sheet(case, plan);
+    super::sheet::begin_slowly(&mut report.sheet, &report.groups);
     // Labor of a given interval is the same whatever is fed, so the programme need not know it.
     let labor_usd = haul::labor_usd(&report.stores);
     report.winter.labor_usd = labor_usd;
     report.winter.cost_usd = plan.cost_usd + labor_usd;
     report.winter.cost_usd_per_head_day = report.winter.cost_usd / head_days(case).max(1.0);
-    report.grazing = grazing(case, cells);
+    report.grazing = super::beside::grazing(case, cells);
     report.winter.grazing_usd = report.grazing.iter().map(|line| line.usd).sum();
     let bought_usd: f64 = plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum();
     report.winter.owned_value_usd = plan.cost_usd - bought_usd - report.winter.grazing_usd;
@@ -68,14 +70,6 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
         Uniqueness::Unknown => None,
     };
     report
-}
-
-/// What measuring out would cost, labor as in the plan.
-#[must_use]
-pub fn by_hand(case: &Case, list: &[ByHand], labor_usd: f64) -> Vec<ByHandLine> {
-    let line =
-        |one: &ByHand| ByHandLine { feed: case.offers[one.offer].id.clone(), winter_usd: one.cost_usd + labor_usd };
-    list.iter().map(line).collect()
 }
 
 /// A ration of the user's own: amounts and prices by offer.
@@ -245,7 +239,8 @@ fn period_report(
         .iter()
         .zip(&planned.kg_dm)
         .zip(&planned.usd_by_offer)
-        .filter(|((_, kg), _)| **kg > 1e-6)
+        // Grazing is paid by the head even where nothing is eaten of it.
+        .filter(|((offer, kg), usd)| **kg > 1e-6 || offer.grazing.is_some() && **usd > 0.0)
         .map(|((offer, kg), usd)| RationLine {
             feed: offer.id.clone(),
             lb_as_fed: KgDm(*kg).as_fed(offer.feed.dm_pct()).lb(),
@@ -254,6 +249,12 @@ fn period_report(
             at_will: offer.fed_for(&cell.block.group.name) == FedHow::FreeChoice,
         })
         .collect();
+    // The printed inverse of the equation of growth misses by half a percent: what was asked for and is kept is reached.
+    let grows = judgement.lines.iter().any(|line| line.rule.id == "growth" && line.kept);
+    let gain_kg = match energy.gain_wanted_kg.filter(|_| grows) {
+        Some(wanted) => energy.gain_kg.map(|gain| gain.max(wanted)),
+        None => energy.gain_kg,
+    };
     let surplus = energy.supplied_nem_mcal - energy.needed_nem_mcal;
     let low_case = low::worst(&cell.block, &cell.demands, &case.offers, &planned.kg_dm, surplus).map(|low| LowLine {
         feed: case.offers[low.offer].id.clone(),
@@ -282,10 +283,11 @@ fn period_report(
             score_from: score.0,
             score_to: score.1,
             days_to_lose_a_score: energy.days_to_lose_a_score,
-            gain_lb_per_day: energy.gain_kg.map(lb_from_kg),
+            gain_lb_per_day: gain_kg.map(lb_from_kg),
             gain_wanted_lb_per_day: energy.gain_wanted_kg.map(lb_from_kg),
         },
         low_case,
+        learning: Vec::new(),
     }
 }
 
@@ -380,25 +382,6 @@ fn purchases(case: &Case, plan: &Plan) -> Vec<Purchase> {
     list
 }
 
-/// What is paid for grazing: by the head, while it can be had.
-fn grazing(case: &Case, cells: &Cells<'_>) -> Vec<GrazingLine> {
-    let of = |(f, offer): (usize, &Offer)| {
-        let head_days: f64 = cells
-            .iter()
-            .flatten()
-            .filter(|cell| cell.block.available[f])
-            .map(|cell| f64::from(cell.block.group.head) * f64::from(cell.block.period.days()))
-            .sum();
-        let line = GrazingLine {
-            feed: offer.id.clone(),
-            head_months: head_days / crate::quantity::DAYS_PER_MONTH,
-            usd: head_days * offer.usd_per_head_day(),
-        };
-        (line.usd > 0.0).then_some(line)
-    };
-    case.offers.iter().enumerate().filter_map(of).collect()
-}
-
 /// Loads of a size that a tonnage fills, part loads counted whole.
 #[must_use]
 pub fn whole_loads(tons: f64, tons_per_load: f64) -> u32 {
@@ -443,24 +426,10 @@ fn worth(case: &Case, plan: &Plan) -> Vec<Worth> {
                 break_even_usd_per_ton: feed.break_even_usd_per_ton,
                 one_more_ton_usd: feed.one_more_ton_usd,
                 winter_without_usd: without.and_then(|one| one.cost_usd),
-                winter_without_because: without.and_then(|one| without_because(one, plan.least_cost_usd)),
+                winter_without_because: without
+                    .and_then(|one| super::beside::without_because(one, plan.least_cost_usd)),
                 cannot_do_without: without.is_some_and(|one| one.cost_usd.is_none()),
             }
         })
         .collect()
-}
-
-/// Why the winter without a feed costs less than the least with it, where it does.
-fn without_because(without: &Without, least_usd: f64) -> Option<&'static str> {
-    // The page has whole dollars.
-    if without.cost_usd? > least_usd - 0.5 {
-        return None;
-    }
-    Some(if without.rules_gone.contains(&"gin-trash") {
-        "without it gin trash is the only roughage and its limit on a share of body weight falls away"
-    } else if without.at_will_changes {
-        "without it other roughage, or none, is eaten at will, and that row of the programme changes"
-    } else {
-        "a rule hangs on its being offered"
-    })
 }

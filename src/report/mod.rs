@@ -1,5 +1,6 @@
 //! Plain data to people: tables, pages, JSON.
 
+pub mod beside;
 pub mod build;
 mod cautions;
 pub mod compare;

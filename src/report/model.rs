@@ -139,6 +139,19 @@ pub struct ByHandLine {
     pub winter_usd: f64,
 }
 
+/// A feed that is begun slowly: the ration has the mean of the period.
+#[derive(Debug, Clone, Serialize)]
+pub struct LearningLine {
+    /// The feed.
+    pub feed: String,
+    /// Last day of learning.
+    pub last: String,
+    /// Pounds as fed per head and day until then.
+    pub first_lb_as_fed: f64,
+    /// Pounds as fed per head and day after it.
+    pub after_lb_as_fed: f64,
+}
+
 /// One period of one group.
 #[derive(Debug, Clone, Serialize)]
 pub struct PeriodReport {
@@ -165,6 +178,9 @@ pub struct PeriodReport {
     /// The low case that hurts most.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub low_case: Option<LowLine>,
+    /// Gin trash of a plan in the days in which cattle learn to eat it, and after them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub learning: Vec<LearningLine>,
 }
 
 /// One group.

@@ -1,7 +1,8 @@
 //! The page when there is no plan: what cannot all hold, by how much, and the smallest single ways out.
 
 use super::page::Page;
-use super::text::usd;
+use super::text::{apart, count, usd};
+use crate::herd::AnimalClass;
 use crate::limit::{Force, figure_text};
 use crate::winter::causes::Cause;
 use crate::winter::{Case, Short, Shortfall};
@@ -124,9 +125,12 @@ fn ways(page: &mut Page, case: &Case, short: &Short) {
         } else {
             ""
         };
+        let further = one.cheapest.map_or_else(String::new, |(figure, cost)| {
+            format!(", and at {} {}", figure_text(figure, one.digits), usd(cost))
+        });
         page.item(format!(
             "{}, all winter: {} {} {} instead of {}: set `{}` under `limits:` with `because:`, if you have the reason. The winter would cost \
-             {}.{learn}",
+             {}{further}.{learn}",
             case.groups[one.group].name,
             one.title,
             figure_text(one.reached, one.digits),
@@ -154,7 +158,7 @@ fn ways(page: &mut Page, case: &Case, short: &Short) {
 
 /// What else may help, as far as it does here.
 fn others(case: &Case, short: &Short) -> String {
-    let energy = |one: &Shortfall| matches!(one.rule, "energy" | "growth");
+    let energy = |one: &Shortfall| one.rule == "energy";
     let mut list = vec!["offer another feed"];
     if case.offers.iter().any(|offer| offer.on_hand.0 > 0.0 && offer.price_usd_per_ton.is_none()) {
         list.push("buy more of what is only owned");
@@ -162,19 +166,20 @@ fn others(case: &Case, short: &Short) -> String {
     if short.shortfalls.iter().any(|one| one.rule == "growth") {
         list.push("ask for less gain (`gain_lb_per_day`)");
     }
-    if short.shortfalls.iter().any(energy) {
+    // In cattle that only grow gain and condition are one.
+    let reserves = |one: &Shortfall| {
+        matches!(
+            case.groups[one.group].class,
+            AnimalClass::Cow | AnimalClass::FirstCalfCow | AnimalClass::BredHeifer | AnimalClass::Bull
+        )
+    };
+    if short.shortfalls.iter().any(|one| energy(one) && reserves(one)) {
         list.push("plan for condition to come off (`condition_wanted`)");
     }
     match list.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("Other ways: {}, or {last}.", rest.join(", ")),
         _ => format!("Another way: {}.", list.join("")),
     }
-}
-
-/// Two figures with as many digits as tell them apart.
-fn apart(a: f64, b: f64, digits: usize) -> (String, String) {
-    let told = |digits: usize| (figure_text(a, digits), figure_text(b, digits));
-    (digits..=digits + MORE_DIGITS).map(told).find(|(a, b)| a != b).unwrap_or_else(|| told(digits))
 }
 
 fn table(page: &mut Page, case: &Case, list: &[Shortfall]) {
@@ -225,6 +230,6 @@ fn stores(page: &mut Page, case: &Case, short: &Short) {
         page.item(format!("get {} {weeks} {week} earlier.", case.offers[*offer].id));
     }
     for (group, head) in &stores.fewer_head {
-        page.item(format!("sell {head} of {}.", case.groups[*group].name));
+        page.item(format!("sell {} of {}.", count(*head), case.groups[*group].name));
     }
 }

@@ -18,6 +18,8 @@ const OF_THE_ANIMAL: &[&str] = &["intake", "intake-at-will", "roughage-at-will",
 /// A limit is not told to be lifted further than to so many times its figure (judgement: beyond that it is another
 /// feed).
 const FURTHEST: f64 = 2.0;
+/// A further step is told where it leaves less than this share of the cost.
+const WORTH_MORE: f64 = 0.99;
 /// Halvings in search of the least that does: far below the digits told.
 const HALVINGS: usize = 12;
 
@@ -40,6 +42,9 @@ pub struct Lift {
     pub reached: f64,
     /// Least cost of the winter then, US dollars, labor of feeding aside.
     pub cost_usd: f64,
+    /// The figure from which on a more lenient one saves nothing, as far as was looked, and the least cost then, where
+    /// that is less.
+    pub cheapest: Option<(f64, f64)>,
 }
 
 /// A feed that, measured out in place of eaten at will, alone makes a plan possible.
@@ -94,7 +99,8 @@ pub fn lifts(case: &Case, cells: &Cells<'_>) -> Vec<Lift> {
 }
 
 fn lift(case: &Case, cells: &Cells<'_>, group: usize, rule: &'static Rule, limit: f64) -> Option<Lift> {
-    let with = |value: f64| -> Option<f64> {
+    let at_most = rule.sense == Sense::AtMost;
+    let changed = |value: f64| {
         let mut other = case.clone();
         let change = LimitChange {
             rule: rule.id.to_owned(),
@@ -106,28 +112,39 @@ fn lift(case: &Case, cells: &Cells<'_>, group: usize, rule: &'static Rule, limit
         };
         // The first change of a group is the one that holds.
         other.limits.insert(0, change);
-        cost(&other, cells)
+        other
     };
-    let (mut not, mut does) = (limit, if rule.sense == Sense::AtMost { FURTHEST * limit } else { limit / FURTHEST });
-    with(does)?;
+    let with = |value: f64| cost(&changed(value), cells);
+    let digit = 10_f64.powi(i32::try_from(rule.digits).unwrap_or(0));
+    let lenient = |value: f64| if at_most { (value * digit).ceil() / digit } else { (value * digit).floor() / digit };
+    let furthest = if at_most { FURTHEST * limit } else { limit / FURTHEST };
+    let used = used(&changed(furthest), cells, group, rule)?;
+    let (mut not, mut does) = (limit, furthest);
     for _ in 0..HALVINGS {
         let middle = 0.5 * (not + does);
         if with(middle).is_some() { does = middle } else { not = middle }
     }
-    let digit = 10_f64.powi(i32::try_from(rule.digits).unwrap_or(0));
-    let to_lenient = if rule.sense == Sense::AtMost { f64::ceil } else { f64::floor };
-    let reached = to_lenient(does * digit) / digit;
     // What is told is what was tried.
-    with(reached).map(|cost_usd| Lift {
-        group,
-        rule: rule.id,
-        title: rule.title,
-        unit: rule.unit,
-        digits: rule.digits,
-        limit,
-        reached,
-        cost_usd,
-    })
+    let reached = lenient(does);
+    let cost_usd = with(reached)?;
+    let figure = lenient(used);
+    let cheapest = with(figure).filter(|less| *less < WORTH_MORE * cost_usd).map(|less| (figure, less));
+    let Rule { id, title, unit, digits, .. } = *rule;
+    Some(Lift { group, rule: id, title, unit, digits, limit, reached, cost_usd, cheapest })
+}
+
+/// The most lenient figure that the cheapest winter of a changed case makes use of; `None`: no plan.
+fn used(case: &Case, cells: &Cells<'_>, group: usize, rule: &Rule) -> Option<f64> {
+    let cells = assemble_like(case, cells).ok()?;
+    let mut program = Program::build(case, &cells);
+    let found = solve_growing(&mut program, &cells).ok()?;
+    let values = cells[group].iter().enumerate().flat_map(|(period, cell)| {
+        let kg_dm = program.ration(group, period, &found.x);
+        let of_it = cell.demands.rules.iter().filter(|one| one.rule.id == rule.id);
+        of_it.map(move |one| one.value(&kg_dm)).collect::<Vec<_>>()
+    });
+    let most = if rule.sense == Sense::AtMost { f64::max } else { f64::min };
+    values.reduce(most)
 }
 
 /// Each feed that is eaten at will and, measured out instead, alone makes a plan possible, the cheapest winter first.

@@ -2,12 +2,13 @@
 
 use super::{BASE, LB, PCT, all, by};
 use crate::limit::Block;
+use crate::limit::learning::LEARNING_HALF;
 use crate::limit::measure::Measure;
 use crate::limit::rule::{Figure, Rule};
 use crate::source::{Cite, Origin};
 
 fn gin_trash(block: &Block<'_>) -> Option<f64> {
-    block.other_roughage.then(|| 1.0 - 0.5 * block.learning_share())
+    block.other_roughage.then(|| 1.0 - (1.0 - LEARNING_HALF) * block.learning_share())
 }
 
 /// In the order of the page.

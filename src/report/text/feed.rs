@@ -1,6 +1,6 @@
 //! What the cattle get, what to buy, what leaves the stack.
 
-use super::{strings, usd};
+use super::{count, strings, usd};
 use crate::limit::figure_text;
 use crate::report::model::{GroupReport, PeriodReport, Report, Stock};
 use crate::report::page::{Block, Page, Table};
@@ -19,6 +19,9 @@ pub(super) fn rations(page: &mut Page, report: &Report) {
         for table in ration_tables(group) {
             page.push(Block::Table(table));
         }
+        for words in learning_words(group) {
+            page.words("  ", words);
+        }
     }
     if report.groups.iter().flat_map(|group| &group.periods).flat_map(|period| &period.ration).any(|line| line.at_will)
     {
@@ -28,7 +31,7 @@ pub(super) fn rations(page: &mut Page, report: &Report) {
 
 /// The rations of a group, as many periods to a table as fit beside each other.
 pub(in crate::report) fn ration_tables(group: &GroupReport) -> Vec<Table> {
-    let title = format!("{} ({} head)", group.name, group.head);
+    let title = format!("{} ({} head)", group.name, count(group.head));
     let table = |chunk: &[PeriodReport]| {
         let mut header = vec![title.clone()];
         header.extend(chunk.iter().map(short_label));
@@ -71,6 +74,23 @@ fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
         });
     }
     rows
+}
+
+/// What is begun slowly, and how.
+pub(in crate::report) fn learning_words(group: &GroupReport) -> Vec<String> {
+    let lines = group.periods.iter().flat_map(|period| period.learning.iter().map(move |line| (period, line)));
+    lines
+        .map(|(period, line)| {
+            format!(
+                "{} in {}: {} lb to {} while they learn it, then {}; the table has the mean. Other roughage makes up the rest.",
+                line.feed,
+                short_label(period),
+                amount(line.first_lb_as_fed),
+                line.last,
+                amount(line.after_lb_as_fed)
+            )
+        })
+        .collect()
 }
 
 /// A body condition score; the scale ends at 1 and 9.

@@ -82,7 +82,7 @@ fn heading(report: &Report) -> String {
     let winter = &report.winter;
     format!(
         ": {} head, {} to {} ({} {})",
-        winter.head,
+        count(winter.head),
         winter.from,
         winter.to,
         winter.days,
@@ -193,14 +193,15 @@ fn kept_and_broken(page: &mut Page, report: &Report) {
         for group in &report.groups {
             for period in &group.periods {
                 for line in period.limits.iter().filter(|line| !line.kept && line.force == force) {
+                    let (has, asked) = apart(line.value, line.limit, line.digits);
                     rows.push(vec![
                         format!("  {}", group.name),
                         short_label(period),
                         line.feed
                             .as_ref()
                             .map_or_else(|| line.title.to_owned(), |feed| format!("{}: {feed}", line.title)),
-                        figure_text(line.value, line.digits),
-                        format!("{} {}", side(line.sense), figure_text(line.limit, line.digits)),
+                        has,
+                        format!("{} {asked}", side(line.sense)),
                         line.unit.to_owned(),
                     ]);
                 }
@@ -245,6 +246,20 @@ pub(in crate::report) fn needs_table(report: &Report) -> Table {
     let header = strings(&["", "", "NEm Mcal", "CP lb", "MP g", "Ca g", "P g", "DM lb / will eat"]);
     let caption = "What the rations have of what is needed, per head and day".to_owned();
     Table { caption, left: 2, header, rows, ..Table::default() }
+}
+
+/// So many digits more than usual where two figures would look the same.
+const MORE_DIGITS: usize = 4;
+
+/// Two different figures with as many digits as tell them apart.
+pub(in crate::report) fn apart(a: f64, b: f64, digits: usize) -> (String, String) {
+    let told = |digits: usize| (figure_text(a, digits), figure_text(b, digits));
+    (digits..=digits + MORE_DIGITS).map(told).find(|(a, b)| a != b).unwrap_or_else(|| told(digits))
+}
+
+/// A count with commas.
+pub(in crate::report) fn count(many: u32) -> String {
+    figure_text(f64::from(many), 0)
 }
 
 fn side(sense: Sense) -> &'static str {

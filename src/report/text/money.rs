@@ -125,6 +125,14 @@ pub(super) fn worth(page: &mut Page, report: &Report) {
         last_words: true,
         ..Table::default()
     }));
+    for one in &report.worth {
+        if let Some(because) = one.winter_without_because {
+            page.words(
+                "  ",
+                format!("{}: the winter costs less where it is not even offered, since {because}.", one.feed),
+            );
+        }
+    }
 }
 
 /// How the best winter without a feed stands to the bill. Only a rule that hangs on the feed makes it less than the least
@@ -132,7 +140,7 @@ pub(super) fn worth(page: &mut Page, report: &Report) {
 fn without_words(report: &Report, worth: &Worth, cost: f64) -> String {
     let more = cost - report.winter.cost_usd;
     match worth.winter_without_because {
-        Some(because) => format!("{} less: {because}", usd(-more)),
+        Some(_) => format!("{} less, see below", usd(-more)),
         None if more < 0.0 => "no more than this one, which is steadier".to_owned(),
         None => format!("{} more", usd(more)),
     }
