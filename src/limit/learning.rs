@@ -68,8 +68,8 @@ impl Block<'_> {
         let full = rule.limit / (1.0 - (1.0 - LEARNING_HALF) * days / all);
         let mean = rule.value(kg_dm);
         let first = mean.min(LEARNING_HALF * full);
-        // A hundredth more is not worth two figures.
-        if days <= 0.0 || days >= all || mean <= 1.01 * first {
+        // Less than a twentieth more is not worth two figures.
+        if days <= 0.0 || days >= all || mean <= 1.05 * first {
             return None;
         }
         let after = (mean * all - first * days) / (all - days);

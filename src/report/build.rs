@@ -41,6 +41,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.winter.cost_usd_per_head_day = report.winter.cost_usd / head_days(case).max(1.0);
     report.grazing = super::beside::grazing(case, cells);
     report.winter.grazing_usd = report.grazing.iter().map(|line| line.usd).sum();
+    report.winter.never_fed_usd = plan.cost_usd - report.groups.iter().map(|group| group.cost_usd).sum::<f64>();
     let bought_usd: f64 = plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum();
     report.winter.owned_value_usd = plan.cost_usd - bought_usd - report.winter.grazing_usd;
     report.winter.least_cost_usd = Some(plan.least_cost_usd + labor_usd);
@@ -143,6 +144,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
             cost_usd: 0.0,
             cost_usd_per_head_day: 0.0,
             owned_value_usd: 0.0,
+            never_fed_usd: 0.0,
             grazing_usd: 0.0,
             labor_usd: 0.0,
             least_cost_usd: None,

@@ -154,29 +154,29 @@ type Said<'a> = IndexMap<&'a str, (Vec<&'a str>, &'a Caution)>;
 /// words. What is said of several feeds is said once, and counts for the first.
 pub(super) fn items_of_feeds(cautions: &[Caution]) -> Vec<String> {
     let of_feeds = || cautions.iter().filter(|caution| caution.group.is_none());
-    let mut said: Said<'_> = IndexMap::new();
-    let mut told: IndexMap<&str, usize> = IndexMap::new();
+    let mut full: IndexSet<&str> = IndexSet::new();
+    // By feed, all its lots together: how many it has told itself, and whether anything is told of it.
+    let mut told: IndexMap<&str, (usize, bool)> = IndexMap::new();
     for caution in of_feeds() {
-        let feed = caution.rule.as_str();
-        if let Some((feeds, _)) = said.get_mut(caution.text.as_str()) {
-            feeds.push(feed);
-            continue;
+        let feed = caution.rule.split('/').next().unwrap_or(&caution.rule);
+        let (own, any) = told.entry(feed).or_default();
+        let new = !full.contains(caution.text.as_str());
+        // Of a feed that shares its gravest with another only what kills is told beside it.
+        if new && *own < in_full(feed) && (!*any || *own > 0 || caution.gravity == Gravity::Kills) {
+            *own += 1;
+            full.insert(&caution.text);
         }
-        let told = told.entry(feed).or_default();
-        if *told < in_full(feed) {
-            *told += 1;
-            said.insert(&caution.text, (vec![feed], caution));
-        }
+        *any |= full.contains(caution.text.as_str());
     }
-    // A feed further up may carry it too.
+    let mut said: Said<'_> = IndexMap::new();
     let mut rest: Said<'_> = IndexMap::new();
     for caution in of_feeds() {
-        let feed = caution.rule.as_str();
-        match (said.get_mut(caution.text.as_str()), &caution.short) {
-            (Some((feeds, _)), _) if !feeds.contains(&feed) => feeds.insert(0, feed),
-            (None, Some(short)) => rest.entry(short).or_insert_with(|| (Vec::new(), caution)).0.push(feed),
-            _ => {}
-        }
+        let (list, text) = match &caution.short {
+            _ if full.contains(caution.text.as_str()) => (&mut said, caution.text.as_str()),
+            Some(short) => (&mut rest, short.as_str()),
+            None => continue,
+        };
+        list.entry(text).or_insert_with(|| (Vec::new(), caution)).0.push(&caution.rule);
     }
     let full = said.iter().map(|(text, (feeds, caution))| format!("{}: {text} [{}]", feeds.join(", "), caution.mark));
     full.chain(together(&rest, true)).collect()

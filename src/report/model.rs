@@ -352,6 +352,8 @@ pub struct WinterReport {
     pub cost_usd_per_head_day: f64,
     /// Part of the cost that is the sale value of feed already owned and used up, US dollars.
     pub owned_value_usd: f64,
+    /// Part of the cost that no group bears: what is lost of feed that is never fed, US dollars.
+    pub never_fed_usd: f64,
     /// Part of the cost that is paid for grazing, US dollars.
     pub grazing_usd: f64,
     /// Labor of feedings in the cost, US dollars, where the file gives it.

@@ -166,7 +166,7 @@ fn uncalved(
                     100.0 * share
                 ))
                 .at(at, "a cow that has had her first calf")
-                .because("she is then fed as if that calf were at her side, and short of what she grows on")
+                .because("a cow is fed to grow from 85 to 92 % of mature weight until her next calf; a heifer must reach 85 % by her first")
                 .help("write `kind: bred_heifer` if she has not calved yet"),
         );
     }

@@ -20,5 +20,6 @@ mod plans;
 mod practice;
 mod random;
 mod rules;
+mod said;
 mod sense;
 mod short;

@@ -17,6 +17,9 @@ use watch::{condition, sure, watch};
 /// A part of the bill below this is not told, US dollars: less than a cent.
 const LEAST_TOLD_USD: f64 = 0.005;
 
+/// A difference between the herd and its groups below this is not told, US dollars: the page has whole ones.
+const LEAST_SHOWN_USD: f64 = 0.5;
+
 /// The page of a plan.
 #[must_use]
 pub fn plan_page(report: &Report) -> String {
@@ -107,6 +110,9 @@ fn bill(page: &mut Page, report: &Report) {
             usd(group.cost_usd_per_head_day),
         ]);
     }
+    if winter.never_fed_usd.abs() > LEAST_SHOWN_USD {
+        rows.push(vec!["lost of feed never fed".to_owned(), String::new(), usd(winter.never_fed_usd), String::new()]);
+    }
     bill_parts(&mut rows, report);
     page.table("What the winter costs", 1, &strings(&["", "head", "for the winter", "per head and day"]), &rows);
     page.words("", format!("Every need is met and every limit kept. {}", least_words(report)));
@@ -118,7 +124,7 @@ fn bill_parts(rows: &mut Vec<Vec<String>>, report: &Report) {
     let bought: f64 = report.purchases.iter().map(|purchase| purchase.usd).sum();
     let parts = [
         ("grazing", winter.grazing_usd),
-        ("own feed, at what it would sell for", winter.owned_value_usd),
+        ("own feed, at its value", winter.owned_value_usd),
         ("labor of feeding", winter.labor_usd),
     ];
     // Where everything is bought the buying list says it all.

@@ -141,7 +141,7 @@ fn without_words(report: &Report, worth: &Worth, cost: f64) -> String {
     let more = cost - report.winter.cost_usd;
     match worth.winter_without_because {
         Some(_) => format!("{} less, see below", usd(-more)),
-        None if more < 0.0 => "no more than this one, which is steadier".to_owned(),
+        None if more < 0.0 => "no more".to_owned(),
         None => format!("{} more", usd(more)),
     }
 }
