@@ -1,6 +1,8 @@
 //! Plain data to people: tables, pages, JSON.
 
+pub mod beside;
 pub mod build;
+mod cautions;
 pub mod compare;
 pub mod compare_page;
 pub mod csv;

@@ -6,10 +6,12 @@
 
 use super::Case;
 use super::assemble::{Cells, assemble};
+use super::causes::{Cause, causes};
 use super::plan::{NoPlan, solve_growing};
 use super::program::Program;
 use super::sure;
 use super::ways::{ShortStores, short_stores};
+use super::wider::{self, ByHand, Lift};
 use crate::limit::{Force, Growth, Instance, Rule, Sense};
 use crate::lp::{self, Elastic, Relax};
 use rayon::prelude::*;
@@ -46,6 +48,12 @@ pub struct Short {
     pub shortfalls: Vec<Shortfall>,
     /// Each change of one figure that alone would make a plan possible, smallest first.
     pub ways_out: Vec<Shortfall>,
+    /// Each limit that, lifted for a group all winter, alone would make a plan possible, the cheapest winter first.
+    pub lifts: Vec<Lift>,
+    /// Each feed eaten at will that, measured out, alone would make a plan possible, the cheapest winter first.
+    pub by_hand: Vec<ByHand>,
+    /// What stands behind the shortage.
+    pub causes: Vec<Cause>,
     /// What the stores lack, where more tons or fewer head would make a plan possible.
     pub stores: Option<ShortStores>,
     /// Where more certainty was asked for than any plan has: the most there is, percent.
@@ -216,7 +224,15 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
     shortfalls.sort_by_key(|short| (short.force != Force::Need, short.group, short.period));
     let ways_out = ways_out(case, cells, program, &figures, &elastic);
     let stores = short_stores(case, cells, program);
-    NoPlan::Short(Short { shortfalls, ways_out, stores, reachable_pct: reachable_pct(case) })
+    NoPlan::Short(Short {
+        ways_out,
+        lifts: wider::lifts(case, cells),
+        by_hand: wider::by_hand(case, cells),
+        causes: causes(case, cells, &shortfalls),
+        shortfalls,
+        stores,
+        reachable_pct: reachable_pct(case),
+    })
 }
 
 /// The most certainty a plan can have, to half a percent and not above it; `None` where none was asked for, or where
@@ -252,6 +268,7 @@ fn ways_out(
     let mut ways: Vec<Shortfall> = figures
         .iter()
         .filter(|figure| figure.force() != Force::Never)
+        .filter(|figure| figure.rule().is_some_and(|rule| wider::can_be_asked(case, rule.id)))
         .filter(in_conflict)
         .take(MOST_TRIED)
         .collect::<Vec<_>>()

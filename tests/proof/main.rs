@@ -23,5 +23,6 @@ mod plans;
 mod practice;
 mod random;
 mod rules;
+mod said;
 mod sense;
 mod short;
