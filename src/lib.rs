@@ -72,8 +72,11 @@ fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
     };
     let covers = || if plan.big { Vec::new() } else { value::low::covers(case, cells, plan) };
     let ends = || value::at_will::ends(case, cells, &plan.known);
-    let (ranges, (covers, ends)) = rayon::join(ranges, || rayon::join(covers, ends));
+    let by_hand = || winter::wider::cheaper_by_hand(case, cells, &plan.known);
+    let ((ranges, by_hand), (covers, ends)) =
+        rayon::join(|| rayon::join(ranges, by_hand), || rayon::join(covers, ends));
     report.at_will_ends = ends;
+    report.by_hand = report::beside::by_hand(case, &by_hand, report.winter.labor_usd);
     report.low_case_covers = report::sure::covers(case, &covers);
     if let Some(ranges) = ranges {
         report::ranges::beside_worth(case, &ranges, &mut report.worth);
@@ -156,7 +159,7 @@ pub fn check_rations(case: &Case) -> Result<Report, Stop> {
                         .map(|offer| hand.get(&offer.id).map_or(0.0, |amount| amount.dry(offer.feed.dm_pct()).0))
                         .collect();
                     let ration = report::build::hand_ration(case, cell.block.period, kg_dm);
-                    let mut verdict = check::judge(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
+                    let mut verdict = check::judge_fed(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
                     // A fixed amount is a wish for the plan, most often the usual ounces of a mineral; what is fed is fed.
                     verdict.lines.retain(|line| line.rule.id != "your-fixed");
                     Some((ration, verdict))

@@ -6,6 +6,7 @@ pub mod catalog;
 pub mod caution;
 pub mod change;
 pub mod growth;
+pub mod learning;
 pub mod measure;
 pub mod nitrate;
 pub mod normal;

@@ -97,10 +97,12 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
     let limit_fed = fields.flag("limit_fed", notes).unwrap_or(false);
     let water_sulfur_g = water_sulfur(&mut fields, notes);
     let base_intake_pct = base_intake(&mut fields, notes);
-    let at = fields.place();
+    let at = fields.measured(&WEIGHT, notes).map_or(fields.place(), |(entry, _)| entry.place());
     let what = fields.what().to_owned();
+    let kind_at = kind.map_or(fields.place(), Entry::place);
     fields.close(notes);
     light(class, weight_kg, &what, at, notes);
+    uncalved(class, weight_kg.zip(mature_weight_kg), calving.zip(winter), (&what, kind_at), notes);
     let group = Group {
         name: entry.key.trim().to_owned(),
         class,
@@ -142,6 +144,30 @@ fn light(class: AnimalClass, weight_kg: Option<f64>, what: &str, at: Span, notes
                 .at(at, "as light as calves of three months")
                 .because("such calves are not ruminants yet: under 250 lb no cottonseed feed and no urea is given here")
                 .help("correct the weight; if they are so young, delete the group and leave them with their dams"),
+        );
+    }
+}
+
+/// Warns of a first-calf cow that has most likely not calved yet.
+fn uncalved(
+    class: AnimalClass,
+    weights: Option<(f64, f64)>,
+    calving: Option<(Date, &Winter)>,
+    (what, at): (&str, Span),
+    notes: &mut Notes,
+) {
+    let (Some((weight, mature)), Some((day, winter))) = (weights, calving) else { return };
+    let share = weight / mature;
+    if class == AnimalClass::FirstCalfCow && winter.days_in(day) > 0 && share < growth::FIRST_CALVING {
+        notes.push(
+            Code::Uncalved
+                .warning(format!(
+                    "{what} is to calve on {day} at {:.0} % of mature weight, which is a heifer's first calf",
+                    100.0 * share
+                ))
+                .at(at, "a cow that has had her first calf")
+                .because("a cow is fed to grow from 85 to 92 % of mature weight until her next calf; a heifer must reach 85 % by her first")
+                .help("write `kind: bred_heifer` if she has not calved yet"),
         );
     }
 }

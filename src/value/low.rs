@@ -46,6 +46,7 @@ pub fn worst(
     surplus_nem_mcal: f64,
 ) -> Option<LowCase> {
     let protein = demands.rules.iter().find(|rule| rule.rule.id == "crude-protein");
+    // A ration that is short already falls shorter.
     let spare_cp_lb = protein.map_or(f64::INFINITY, |rule| rule.value(kg_dm) - rule.limit);
     offers
         .iter()
@@ -56,7 +57,7 @@ pub fn worst(
             let of = |feed: &Feed, measure: Measure| measure.per_kg_dm(index, feed, block).ok();
             let drop = |measure: Measure| Some(kg * (of(&offer.feed, measure)? - of(&poor, measure)?));
             let dropped = drop(Measure::Nem)?;
-            let missing = dropped - surplus_nem_mcal.max(0.0);
+            let missing = dropped - surplus_nem_mcal;
             let both = |nutrient: Nutrient| Some((offer.feed.get(nutrient)?, poor.get(nutrient)?));
             Some(LowCase {
                 offer: index,
@@ -64,11 +65,11 @@ pub fn worst(
                 cp_pct: both(Nutrient::Cp)?,
                 missing_nem_mcal: missing,
                 missing_tdn_lb: lb_from_kg(drop(Measure::Tdn)?) * missing / dropped,
-                missing_cp_lb: (lb_from_kg(drop(Measure::Cp)?) - spare_cp_lb.max(0.0)).max(0.0),
+                missing_cp_lb: (lb_from_kg(drop(Measure::Cp)?) - spare_cp_lb).max(0.0),
                 // 1 Mcal of reserve replaces 0.8 Mcal of diet (NRC 1996, from memory).
                 days_to_lose_a_score: 0.8 * block.needs.mcal_per_score / missing,
             })
-            .filter(|low| low.missing_nem_mcal > 0.05)
+            .filter(|low| kg_dm[low.offer] > 0.0 && low.missing_nem_mcal > 0.05)
         })
         .max_by(|a, b| a.missing_nem_mcal.total_cmp(&b.missing_nem_mcal))
 }

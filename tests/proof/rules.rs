@@ -133,6 +133,16 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
     let dm = sum(&|part| part.dm);
     let organic = sum(&|part| if mineral(part.feed) { 0.0 } else { part.dm });
     let forage = sum(&|part| if roughage(part.feed) { part.dm } else { 0.0 });
+    // Ground or pelleted roughage is long by the effective share of its fiber; of hay and straw that is over nine tenths.
+    let long = sum(&|part| {
+        let chopped =
+            matches!(part.feed.class, FeedClass::GinTrash | FeedClass::Straw) && pct(part.feed, Nutrient::Endf) < 0.9;
+        match (roughage(part.feed), chopped) {
+            (false, _) => 0.0,
+            (true, false) => part.dm,
+            (true, true) => part.dm * pct(part.feed, Nutrient::Endf),
+        }
+    });
     let npn_feed = |feed: &Feed| matches!(feed.class, FeedClass::Urea | FeedClass::Liquid);
     // Urea's protein is not credited to growing cattle.
     let credited = |feed: &Feed| {
@@ -199,7 +209,7 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         ("calcium-to-phosphorus-most", (of(Nutrient::Ca) / of(Nutrient::P), 7.0)),
         ("sulfur", (100.0 * sulfur / organic, 0.50)),
         ("sulfur-with-little-forage", (100.0 * (100.0 * sulfur / organic) / sulfur_allowed, 100.0)),
-        ("roughage-floor", (100.0 * forage / body_lb, [1.0, 1.0, 1.0, 0.5, 0.5, 0.5, 1.0][class])),
+        ("roughage-floor", (100.0 * long / body_lb, [1.0, 1.0, 1.0, 0.5, 0.5, 0.5, 1.0][class])),
         (
             "forage-ndf",
             (
@@ -225,17 +235,22 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
             ),
         ),
         ("npn", (100.0 * npn_cp / all_cp, 33.0)),
+        // A tenth of a pound, and a hundredth of a pound for each of grain; feed-grade urea counts as 284 % protein.
+        ("urea-by-grain", (100.0 * (npn_cp / 2.84) / (0.1 + 0.01 * of_class(FeedClass::Grain)), 100.0)),
+        ("urea-a-day", (npn_cp / 2.84, 0.25)),
         ("urea", (100.0 * dry_of_class(FeedClass::Urea) / organic, 1.0)),
         ("nitrate", (100.0 * sum(&|part| part.dm * nitrate_room(part.feed, in_calf(group, case))) / organic, 100.0)),
         ("grain", (100.0 * of_class(FeedClass::Grain) / body_lb, [0.4, 0.4, 0.4, 0.8, 0.8, 0.8, 0.4][class])),
         ("distillers", (100.0 * of_class(FeedClass::Distillers) / body_lb, 0.5)),
         // 45 days, the first 14 of them at half.
         ("gin-trash", (100.0 * dry_of_class(FeedClass::GinTrash) / body_lb, (14.0 * 0.5 + 31.0 * 1.0) / 45.0)),
+        // Half of the diet, a quarter in the last 90 days of 280.
+        ("straw", (100.0 * dry_of_class(FeedClass::Straw) / organic, 50.0 - 25.0 * last_third(case))),
         ("limestone", (of_class(FeedClass::Limestone), 0.3)),
         ("heifer-intake", (100.0 * dm / body_lb, 2.4)),
         (
             "appetite-floor",
-            (100.0 * dm / body_lb, if group.class == AnimalClass::Bull { 1.5 } else { dry_milking(1.75, 2.0) }),
+            (100.0 * organic / body_lb, if group.class == AnimalClass::Bull { 1.5 } else { dry_milking(1.75, 2.0) }),
         ),
         ("intake", (dm, lb_from_kg(needs.dmi_kg))),
         ("intake-at-will", (dm, 1.10 * lb_from_kg(needs.dmi_kg))),
@@ -286,6 +301,26 @@ fn nitrate_room(feed: &Feed, in_calf: bool) -> f64 {
         _ => 100.0 / (ppm.max(1e-9) / 1000.0),
     };
     100.0 / printed_share
+}
+
+/// Share of the days of the period that lie in the last 90 before the calving, or before the next a year on.
+fn last_third(case: &Case) -> f64 {
+    let (group, period) = (&case.groups[0], &case.periods[0]);
+    let Some(calving) = group.calving else { return 0.0 };
+    let late = |day: jiff::civil::Date| {
+        let to_go = calving.since(day).unwrap().get_days();
+        // A heifer has no calf but this one; a cow calves every 365 days.
+        let to_go = if group.class == AnimalClass::BredHeifer && to_go >= 0 { to_go } else { to_go.rem_euclid(365) };
+        (1..90).contains(&to_go)
+    };
+    let days = f64::from(period.days());
+    let mut day = period.from;
+    let mut count = 0.0;
+    while day < period.to {
+        count += f64::from(u8::from(late(day)));
+        day = day.tomorrow().unwrap();
+    }
+    count / days
 }
 
 /// Sulfur of the water, lb.

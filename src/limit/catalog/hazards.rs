@@ -1,6 +1,6 @@
 //! What harms: fat, gossypol, seed, urea, nitrate.
 
-use super::{BASE, ByClass, NEVER, PCT, all, by};
+use super::{BASE, ByClass, LB, NEVER, PCT, all, by};
 use crate::limit::Block;
 use crate::limit::measure::Measure;
 use crate::limit::rule::{Figure, Force, Rule};
@@ -16,7 +16,7 @@ fn nitrate(block: &Block<'_>) -> Option<f64> {
 }
 
 /// In the order of the page.
-pub(super) const RULES: [Rule; 9] = [
+pub(super) const RULES: [Rule; 11] = [
     Rule {
         id: "fat",
         title: "fat, all of it",
@@ -166,6 +166,37 @@ pub(super) const RULES: [Rule; 9] = [
         ),
         why: "nitrate takes the oxygen out of blood: cattle die of it, and females in calf lose the calf",
         remedy: "less of it, thinned with feed that tests low",
+        ..NEVER
+    },
+    Rule {
+        id: "urea-by-grain",
+        title: "urea, and liquid feed as urea, by the grain fed with it",
+        unit: "% of 0.1 lb a head, and 0.01 lb for each lb of grain",
+        digits: 0,
+        over: Measure::UreaEquivalent,
+        per: Measure::UreaRoom,
+        scale: PCT,
+        figure: Figure::ByClass(all(100.0)),
+        cite: Cite::new(
+            "colostate1608",
+            "0.1 to 0.25 lb a head and day on high-grain diets; about 0.1 on low-energy roughage from memory; the straight line between, with 15 lb of grain as a high-grain diet, is judgement",
+            Origin::Judgement,
+        ),
+        why: "urea turns to ammonia at once; without grain the rumen has no energy to use it, and it poisons",
+        remedy: "natural protein in its place: meal, seed, cubes, distillers feed",
+        ..NEVER
+    },
+    Rule {
+        id: "urea-a-day",
+        title: "urea, and liquid feed as urea, a day",
+        unit: "lb",
+        digits: 2,
+        over: Measure::UreaEquivalent,
+        scale: LB,
+        figure: Figure::ByClass(all(0.25)),
+        cite: Cite::new("colostate1608", "0.1 to 0.25 lb a head and day on high-grain diets", Origin::Published),
+        why: "more than this poisons even on grain",
+        remedy: "natural protein in its place",
         ..NEVER
     },
 ];

@@ -15,7 +15,7 @@ pub(super) fn cold(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         list.push(Finding {
             caution: &COLD_BEYOND_FEEDING,
             text: format!(
-                "Cold asks {asked:.1} Mcal a day, more than 40 % of maintenance: {:.1} are in the ration, the rest comes off her back. Shelter and a \
+                "Cold asks {asked:.1} Mcal a day, more than 40 % of maintenance: {:.1} are in the ration, the rest comes off their backs. Shelter and a \
                  dry coat save more than feed.",
                 energy.cold_nem_mcal
             ),
