@@ -277,3 +277,25 @@ fn wet_piles_are_told() {
         }
     }
 }
+
+/// Nitrate of roughage that gathers it is told by what the table says of the feed, and of a feed of one's own by its name.
+#[test]
+fn unknown_nitrate_is_told_of_what_gathers_it() {
+    let own = |name: &str| {
+        format!(
+            "  {name}: {{class: hay, price_usd_per_ton: 60, composition: {{dm_pct: 90, tdn_pct_dm: 55, cp_pct_dm: 9, rup_pct_cp: 30, \
+             npn_pct_cp: 0, ndf_pct_dm: 65, fat_pct_dm: 2, ca_pct_dm: 0.4, p_pct_dm: 0.2, s_pct_dm: 0.15}}}}\n"
+        )
+    };
+    for (feed, text, told_of) in [
+        ("wheat_hay", "  wheat_hay: {price_usd_per_ton: 60}\n".to_owned(), true),
+        ("wheat_hay", "  wheat_hay: {price_usd_per_ton: 60, test: {nitrate_n_ppm_dm: 300}}\n".to_owned(), false),
+        ("pearl_millet", own("pearl_millet"), true),
+        ("meadow", own("meadow"), false),
+        ("wheat_straw", "  wheat_straw: {price_usd_per_ton: 60}\n".to_owned(), false),
+    ] {
+        let report =
+            checked(&read(&format!("{}fed:\n  herd: {{bermuda_hay_good: 16, {feed}: 8}}\n", herd(COWS, &text))));
+        assert_eq!(told(&report, "nitrate-untested").is_some(), told_of, "{feed}");
+    }
+}

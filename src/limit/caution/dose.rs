@@ -15,7 +15,7 @@ pub(super) static NITRATE_TESTED: Caution = Caution {
 pub(super) static NITRATE_UNTESTED: Caution = Caution {
     id: "nitrate-untested",
     title: "nitrate not known",
-    meaning: "Sorghum, sudan, millet, small-grain or weedy roughage without a nitrate test; gin trash too, for females in calf.",
+    meaning: "Sorghum, sudan, millet, small-grain or weedy roughage without a nitrate test. Of gin trash a caution of the feed tells.",
     cite: Cite::new("clemson_nitrate", "1,000 ppm safe; the stricter 700 is of okstate_nitrate", Origin::Published),
 };
 pub(super) static SEVERAL_DAYS_AT_ONCE: Caution = Caution {
@@ -126,7 +126,7 @@ pub(super) fn nitrate_untested(mix: &Mix<'_>, list: &mut Vec<Finding>) {
     let mut names: Vec<&str> = mix
         .fed()
         .filter(|(feed, _)| feed.get(Nutrient::NitrateN).is_none())
-        .filter(|(feed, _)| gathers_nitrate(feed) || in_calf && feed.class == FeedClass::GinTrash)
+        .filter(|(feed, _)| gathers_nitrate(feed))
         .map(|(feed, _)| feed.name.as_str())
         .collect();
     names.dedup();
