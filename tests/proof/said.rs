@@ -136,7 +136,7 @@ fn wider_ways_out_lead_out_at_the_cost_told() {
 
 #[test]
 fn nobody_is_told_to_make_cows_eat_more() {
-    let feeds = "  prairie_hay: {price_usd_per_ton: 100}\n  whole_cottonseed: {price_usd_per_ton: 200}\n  salt: {price_usd_per_ton: 200, min_lb: 3}\n";
+    let feeds = "  prairie_hay: {price_usd_per_ton: 100}\n  whole_cottonseed: {price_usd_per_ton: 200}\n  salt: {price_usd_per_ton: 200, min_lb: 2}\n";
     let (case, short) =
         shortage(&with(COWS, feeds).replace("price_usd_per_ton: 900", "price_usd_per_ton: 900, fixed_oz: 16"));
     let page = flat(&short::page(&case, &short));
