@@ -134,6 +134,9 @@ fn calves_that_may_be_under_four_months_get_no_cotton_and_no_urea() {
         )));
         assert!(broken(&one).contains(&"barred"), "{feed} is not refused by the check");
     }
+    let on_page = overwinter::report::text::plan_page(&report);
+    let worth = on_page.lines().filter(|line| line.contains("may not be given to these cattle")).count();
+    assert_eq!(worth, feeds.len(), "{on_page}");
     let report = planned(&read(&herd(&calves(500), &offered)));
     assert!(report.groups[0].barred.is_empty(), "{:?}", report.groups[0].barred);
 }

@@ -81,6 +81,11 @@ fn price_words(low: f64, high: f64, unit: &str) -> String {
     if low == high { format!("{low} per {lead}{unit}") } else { format!("{low} to {high} per {lead}{unit}") }
 }
 
+/// Whether a feed is kept from every group.
+fn barred_to_all(report: &Report, feed: &str) -> bool {
+    report.groups.iter().all(|group| group.barred.iter().any(|(barred, _)| barred == feed))
+}
+
 pub(super) fn worth(page: &mut Page, report: &Report) {
     page.section("worth", "Worth", ", $ per short ton delivered");
     let rows: Vec<Vec<String>> = report
@@ -110,6 +115,8 @@ pub(super) fn worth(page: &mut Page, report: &Report) {
                 }
             } else if let Some(month) = worth.usd_per_head_month {
                 format!("{} a head-month, whatever they eat", usd(month))
+            } else if barred_to_all(report, &worth.feed) {
+                "may not be given to these cattle".to_owned()
             } else {
                 "used".to_owned()
             };
