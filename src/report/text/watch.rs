@@ -131,10 +131,13 @@ pub(in crate::report) const MORE: &str =
 pub(in crate::report) const LAW: &str = "The law where you are, the feed tag, the label of what was sprayed, your veterinarian and your \
                               nutritionist come before this page.";
 
+/// Groups that share a caution, and the first of them: by rule, and of doses by group too.
+type ByRule<'a> = IndexMap<(&'a str, Option<&'a str>), (Vec<&'a str>, &'a Caution)>;
+
 pub(super) fn watch(page: &mut Page, report: &Report) {
     page.section("watch", "Watch", "");
     // One caution of several groups is told once, with the figures of the first; of doses each group's own.
-    let mut of_groups: IndexMap<(&str, Option<&str>), (Vec<&str>, &Caution)> = IndexMap::new();
+    let mut of_groups: ByRule<'_> = IndexMap::new();
     for caution in &report.cautions {
         if let Some(group) = &caution.group {
             let own = DOSES.contains(&caution.rule.as_str()).then_some(group.as_str());
