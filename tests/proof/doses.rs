@@ -123,7 +123,7 @@ fn calves_that_may_be_under_four_months_get_no_cotton_and_no_urea() {
         format!("kind: stocker, head: 30, weight_lb: {weight}, mature_weight_lb: 1200, gain_lb_per_day: 0.5")
     };
     let feeds = ["whole_cottonseed", "cottonseed_meal_direct", "cottonseed_hulls", "range_cube_38", "liquid_feed_32"];
-    let offered: String = feeds.iter().map(|feed| format!("  {feed}: {{price_usd_per_ton: 50}}\n")).collect();
+    let offered = feeds.map(|feed| format!("  {feed}: {{price_usd_per_ton: 50}}\n")).concat();
     let report = planned(&read(&herd(&calves(150), &offered)));
     for feed in feeds {
         assert!(report.groups[0].barred.iter().any(|(barred, _)| barred == feed), "{feed} is not barred");
