@@ -72,8 +72,11 @@ fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
     };
     let covers = || if plan.big { Vec::new() } else { value::low::covers(case, cells, plan) };
     let ends = || value::at_will::ends(case, cells, &plan.known);
-    let (ranges, (covers, ends)) = rayon::join(ranges, || rayon::join(covers, ends));
+    let by_hand = || winter::wider::cheaper_by_hand(case, cells, &plan.known);
+    let ((ranges, by_hand), (covers, ends)) =
+        rayon::join(|| rayon::join(ranges, by_hand), || rayon::join(covers, ends));
     report.at_will_ends = ends;
+    report.by_hand = report::beside::by_hand(case, &by_hand, report.winter.labor_usd);
     report.low_case_covers = report::sure::covers(case, &covers);
     if let Some(ranges) = ranges {
         report::ranges::beside_worth(case, &ranges, &mut report.worth);

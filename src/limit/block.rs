@@ -18,9 +18,6 @@ use jiff::civil::Date;
 pub const BASE_INTAKE_DRY_PCT: f64 = 1.8;
 /// The same for a milking cow.
 pub const BASE_INTAKE_MILKING_PCT: f64 = 2.2;
-/// Days in which cattle learn to eat gin trash (common practice: about two weeks).
-pub const LEARNING_DAYS: u32 = 14;
-
 /// The roughage a group eats at will, and how much of it alone.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BaseRoughage {
@@ -55,6 +52,10 @@ pub struct Block<'a> {
     pub base: Option<BaseRoughage>,
     /// Some other roughage than gin trash can be had.
     pub other_roughage: bool,
+    /// Some feed of the file was tested for nitrate.
+    pub nitrate_tested: bool,
+    /// The first day on which the group can be given gin trash.
+    pub trash_from: Option<Date>,
 }
 
 /// Every rule that holds for a block, ready to use.
@@ -126,6 +127,8 @@ impl<'a> Block<'a> {
             substitution,
             base: None,
             other_roughage,
+            nitrate_tested: offers.iter().any(|offer| offer.feed.get(Nutrient::NitrateN).is_some()),
+            trash_from: super::learning::first_day(winter_start, &group.name, offers),
         };
         block.base = block.find_base(offers);
         block
@@ -218,14 +221,6 @@ impl<'a> Block<'a> {
         let first_calf = target::is_first_calf(self.group);
         let up = condition::reserve_change_mcal(at_five, score, score + 1.0, first_calf, edition);
         (self.needs.mcal_per_score, up)
-    }
-
-    /// Share of the period's days in which cattle still learn to eat gin trash.
-    #[must_use]
-    pub fn learning_share(&self) -> f64 {
-        let before = self.winter_start.until(self.period.from).map_or(0, |span| span.get_days());
-        let left = f64::from(i32::try_from(LEARNING_DAYS).unwrap_or(14) - before).max(0.0);
-        (left / f64::from(self.period.days())).min(1.0)
     }
 
     /// Energy asked for at the efficiency of maintenance, Mcal NEm, the file's figure first.

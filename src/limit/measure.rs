@@ -65,6 +65,8 @@ pub enum Measure {
     AllCp,
     /// Urea, kg of dry matter.
     UreaDm,
+    /// Room that feeds tested for nitrate take of the ration by the printed brackets, kg (see [`super::nitrate::room`]).
+    Nitrate,
     /// Urea, and what is not protein of liquid feed as urea, kg.
     UreaEquivalent,
     /// Urea a head may have, kg: so much on a diet without grain, and more with grain (see the rule).
@@ -211,6 +213,10 @@ impl Measure {
             Self::LimestoneAsFed => if_so(class == FeedClass::Limestone, as_fed),
             Self::GrainAsFed => if_so(class == FeedClass::Grain, as_fed),
             Self::UreaDm => if_so(class == FeedClass::Urea, 1.0),
+            // Only where it was tested: what is not known is told, for it cannot be counted.
+            Self::Nitrate => feed
+                .get(Nutrient::NitrateN)
+                .map_or(0.0, |ppm| super::nitrate::room(ppm, super::nitrate::in_calf(block.group, block.period))),
             Self::UreaEquivalent => Self::NpnCp.per_kg_dm(index, feed, block)? / UREA_CP,
             Self::UreaRoom => if_so(class == FeedClass::Grain, UREA_PER_GRAIN * as_fed),
             Self::AtWill => block.at_will_room(feed)?,

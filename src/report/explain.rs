@@ -205,6 +205,9 @@ fn measure_words(measure: crate::limit::Measure) -> &'static str {
         M::NpnCp => "crude protein of urea and liquid feed that is not protein",
         M::AllCp => "all crude protein",
         M::UreaDm => "urea dry matter",
+        M::Nitrate => {
+            "dry matter of each feed tested for nitrate / the share of the ration printed for its ppm; up to 1,000 ppm, × ppm/1,000"
+        }
         M::UreaEquivalent => "urea, and crude protein of liquid feed that is not protein / 2.84",
         M::UreaRoom => "0.1 lb, and 0.01 lb for each lb of grain as fed",
         M::AtWill => "roughage × its NDF / NDF of the base + substitution × supplement; minerals take no room",

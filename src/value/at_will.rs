@@ -26,6 +26,8 @@ pub struct Ends {
     pub high_pct: f64,
     /// Cost then, US dollars; `None` if needs cannot be met.
     pub high_usd: Option<f64>,
+    /// Some group is held below `high_pct` by the fiber it can hold.
+    pub high_held_by_fiber: bool,
 }
 
 /// Both ends, where some group eats gin trash at will; `None` otherwise.
@@ -47,6 +49,10 @@ pub fn ends(case: &Case, cells: &Cells<'_>, known: &Known) -> Option<Ends> {
         low_usd,
         high_pct: counted_pct + STEP_PCT,
         high_usd,
+        high_held_by_fiber: case.groups.iter().zip(cells).any(|(group, row)| {
+            group.base_intake_pct.is_none()
+                && row.iter().find_map(fiber_pct).is_some_and(|most| most < BASE_INTAKE_DRY_PCT + STEP_PCT)
+        }),
     })
 }
 

@@ -1,7 +1,7 @@
 //! What binds a winter beyond its rations: room in a store, what a seller has and when, and each feed itself.
 
 use super::Case;
-use super::assemble::{Cells, assemble_like};
+use super::assemble::{Cell, Cells, assemble_like};
 use super::known::Known;
 use super::plan::{Without, solve_growing_from};
 use super::program::{Program, units_offered};
@@ -94,14 +94,35 @@ pub(super) fn without(
             // Rules hang on what is offered: what is eaten at will, how much trash beside other roughage.
             let mut bare = case.clone();
             bare.offers.remove(f);
-            let cells = assemble_like(&bare, cells).ok()?;
-            match known.solve(&mut Program::build(&bare, &cells), &cells) {
-                Ok(found) => Some(Without { offer: f, cost_usd: Some(found.objective + whole_loads_usd) }),
-                Err(lp::Failure::Infeasible) => Some(Without { offer: f, cost_usd: None }),
-                Err(_) => None,
-            }
+            let before = cells;
+            let cells = assemble_like(&bare, before).ok()?;
+            let cost_usd = match known.solve(&mut Program::build(&bare, &cells), &cells) {
+                Ok(found) => Some(found.objective + whole_loads_usd),
+                Err(lp::Failure::Infeasible) => None,
+                Err(_) => return None,
+            };
+            let (rules_gone, at_will_changes) = differences(before, &cells);
+            Some(Without { offer: f, cost_usd, rules_gone, at_will_changes })
         })
         .collect()
+}
+
+/// Rules that hold in some block of one winter and not in the same block of another, and whether another roughage, or
+/// none, is eaten at will there.
+fn differences(before: &Cells<'_>, after: &Cells<'_>) -> (Vec<&'static str>, bool) {
+    let mut gone: Vec<&'static str> = Vec::new();
+    let mut at_will = false;
+    for (old, new) in before.iter().flatten().zip(after.iter().flatten()) {
+        let alone = |cell: &Cell<'_>| cell.block.base.as_ref().map(|base| base.alone_kg);
+        at_will |= alone(old) != alone(new);
+        for rule in old.demands.rules.iter().filter(|rule| rule.about.is_none()) {
+            let stays = new.demands.rules.iter().any(|other| other.rule.id == rule.rule.id);
+            if !stays && !gone.contains(&rule.rule.id) {
+                gone.push(rule.rule.id);
+            }
+        }
+    }
+    (gone, at_will)
 }
 
 /// Dearest to lose first.

@@ -89,6 +89,10 @@ pub struct Without {
     pub offer: usize,
     /// Cost of the best winter without it, US dollars; `None` if no ration meets the needs without it.
     pub cost_usd: Option<f64>,
+    /// Rules that hold where it is offered and not without it: some hang on what is offered.
+    pub rules_gone: Vec<&'static str>,
+    /// Without it something else is eaten at will, or nothing.
+    pub at_will_changes: bool,
 }
 
 /// A certified plan.

@@ -23,21 +23,22 @@ struct Draw {
     months_to_calving: i8,
     water_sulfur_g: f64,
     at_will: bool,
+    nitrate_ppm: u32,
     feeds: Vec<(usize, f64)>,
 }
 
 fn draws() -> impl Strategy<Value = Draw> {
     let feeds = proptest::collection::vec((0..FEEDS.len(), 0.0..1.0_f64), 2..8);
-    (0..7_usize, 900..1500_u32, -4..8_i8, prop_oneof![Just(0.0), 1.0..40.0_f64], any::<bool>(), feeds).prop_map(
-        |(class, weight_lb, months_to_calving, water_sulfur_g, at_will, feeds)| Draw {
+    (0..7_usize, 900..1500_u32, -4..8_i8, prop_oneof![Just(0.0), 1.0..40.0_f64], any::<bool>(), 0..4500_u32, feeds)
+        .prop_map(|(class, weight_lb, months_to_calving, water_sulfur_g, at_will, nitrate_ppm, feeds)| Draw {
             class,
             weight_lb,
             months_to_calving,
             water_sulfur_g,
             at_will,
+            nitrate_ppm,
             feeds,
-        },
-    )
+        })
 }
 
 /// The most of a feed that is drawn, lb as fed: from nothing to well past what any limit allows.
@@ -81,7 +82,13 @@ fn herd(draw: &Draw) -> (String, BTreeMap<&'static str, f64>) {
             continue;
         }
         let how = if draw.at_will && feed.class.is_roughage() { ", fed: free_choice" } else { "" };
-        writeln!(text, "  {}: {{price_usd_per_ton: 100{how}}}", feed.id).unwrap();
+        // Every second roughage is tested for nitrate; the others are not, and count for nothing.
+        let test = if feed.class.is_roughage() && index % 2 == 0 {
+            format!(", test: {{nitrate_n_ppm_dm: {}}}", (draw.nitrate_ppm as usize + 700 * index) % 4500)
+        } else {
+            String::new()
+        };
+        writeln!(text, "  {}: {{price_usd_per_ton: 100{how}{test}}}", feed.id).unwrap();
     }
     (text, amounts)
 }
@@ -232,6 +239,7 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         ("urea-by-grain", (100.0 * (npn_cp / 2.84) / (0.1 + 0.01 * of_class(FeedClass::Grain)), 100.0)),
         ("urea-a-day", (npn_cp / 2.84, 0.25)),
         ("urea", (100.0 * dry_of_class(FeedClass::Urea) / organic, 1.0)),
+        ("nitrate", (100.0 * sum(&|part| part.dm * nitrate_room(part.feed, in_calf(group, case))) / organic, 100.0)),
         ("grain", (100.0 * of_class(FeedClass::Grain) / body_lb, [0.4, 0.4, 0.4, 0.8, 0.8, 0.8, 0.4][class])),
         ("distillers", (100.0 * of_class(FeedClass::Distillers) / body_lb, 0.5)),
         // 45 days, the first 14 of them at half.
@@ -263,6 +271,36 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         hand.insert("roughage-at-will", (room, body_lb * dry_milking(1.8, 2.2).min(fiber) / 100.0));
     }
     hand
+}
+
+/// Whether a female is in calf on any day of the winter: 280 days before each calving, a year apart.
+fn in_calf(group: &overwinter::herd::Group, case: &Case) -> bool {
+    let Some(calving) = group.calving else { return false };
+    let days = case.periods[0].from.series(jiff::Span::new().days(1)).take_while(|day| *day < case.periods[0].to);
+    days.into_iter().any(|day| {
+        let since = day.since(calving).unwrap().get_days();
+        let carries = since.rem_euclid(365) > 365 - 280;
+        carries || group.class == AnimalClass::BredHeifer && since < 0
+    })
+}
+
+/// Parts of the ration's room that a part of a feed tested for nitrate takes, from the printed brackets.
+fn nitrate_room(feed: &Feed, in_calf: bool) -> f64 {
+    let Some(ppm) = feed.get(Nutrient::NitrateN) else { return 0.0 };
+    let printed_share = match ppm {
+        _ if ppm >= 3500.0 => 25.0,
+        _ if ppm >= 2000.0 => 35.0,
+        _ if ppm >= 1500.0 => 50.0,
+        _ if ppm > 1000.0 => {
+            if in_calf {
+                50.0
+            } else {
+                100.0
+            }
+        }
+        _ => 100.0 / (ppm.max(1e-9) / 1000.0),
+    };
+    100.0 / printed_share
 }
 
 /// Share of the days of the period that lie in the last 90 before the calving, or before the next a year on.

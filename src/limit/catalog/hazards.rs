@@ -1,6 +1,7 @@
-//! What harms: fat, gossypol, seed, urea.
+//! What harms: fat, gossypol, seed, urea, nitrate.
 
 use super::{BASE, ByClass, LB, NEVER, PCT, all, by};
+use crate::limit::Block;
 use crate::limit::measure::Measure;
 use crate::limit::rule::{Figure, Force, Rule};
 use crate::source::{Cite, Origin};
@@ -10,8 +11,12 @@ pub const GOSSYPOL_SEED_PPM: ByClass = by([1200.0, 1200.0, 900.0, 900.0, 900.0, 
 /// Free gossypol from meal alone, ppm of diet dry matter.
 pub const GOSSYPOL_MEAL_PPM: ByClass = by([600.0, 600.0, 400.0, 200.0, 200.0, 150.0, 200.0]);
 
+fn nitrate(block: &Block<'_>) -> Option<f64> {
+    block.nitrate_tested.then_some(100.0)
+}
+
 /// In the order of the page.
-pub(super) const RULES: [Rule; 10] = [
+pub(super) const RULES: [Rule; 11] = [
     Rule {
         id: "fat",
         title: "fat, all of it",
@@ -142,6 +147,25 @@ pub(super) const RULES: [Rule; 10] = [
         cite: Cite::new("colostate1608", "1 % of diet dry matter", Origin::Memory),
         why: "urea poisons hungry and unused cattle",
         remedy: "less urea; mix it well; never with poor roughage alone",
+        ..NEVER
+    },
+    Rule {
+        id: "nitrate",
+        title: "nitrate of feeds tested for it",
+        unit: "% of what is allowed",
+        digits: 0,
+        over: Measure::Nitrate,
+        per: Measure::OrganicDm,
+        scale: PCT,
+        figure: Figure::Of(nitrate),
+        cite: Cite::new(
+            "clemson_nitrate",
+            "printed shares of the ration: half from 1,500 ppm nitrate N (in calf from 1,000), 35 % from 2,000, 25 % from \
+             3,500; that the shares of several feeds add up, and ppm/1,000 below, is judgement",
+            Origin::Judgement,
+        ),
+        why: "nitrate takes the oxygen out of blood: cattle die of it, and females in calf lose the calf",
+        remedy: "less of it, thinned with feed that tests low",
         ..NEVER
     },
     Rule {

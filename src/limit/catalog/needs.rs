@@ -27,6 +27,9 @@ fn mp(block: &Block<'_>) -> Option<f64> {
     }
 }
 
+/// Protein of the whole diet below which the rumen slows, % of DM.
+pub const PROTEIN_FLOOR_PCT: f64 = 7.0;
+
 /// In the order of the page.
 pub(super) const RULES: [Rule; 7] = [
     Rule {
@@ -115,7 +118,7 @@ pub(super) const RULES: [Rule; 7] = [
         over: Measure::Cp,
         per: Measure::OrganicDm,
         scale: PCT,
-        figure: Figure::ByClass(all(7.0)),
+        figure: Figure::ByClass(all(PROTEIN_FLOOR_PCT)),
         cite: Cite::new(
             "sprinkle_az9523",
             "7 % for rumen microbes; intake falls sharply below 6.25 %",

@@ -2,12 +2,13 @@
 
 use super::{BASE, LB, PCT, all, by};
 use crate::limit::Block;
+use crate::limit::learning::LEARNING_HALF;
 use crate::limit::measure::Measure;
 use crate::limit::rule::{Figure, Rule};
 use crate::source::{Cite, Origin};
 
 fn gin_trash(block: &Block<'_>) -> Option<f64> {
-    block.other_roughage.then(|| 1.0 - 0.5 * block.learning_share())
+    block.other_roughage.then(|| 1.0 - (1.0 - LEARNING_HALF) * block.learning_share())
 }
 
 /// Cows and bred heifers that calve: what holds for one in calf is not too little for one in milk.
@@ -60,7 +61,7 @@ pub(super) const RULES: [Rule; 5] = [
         scale: PCT,
         figure: Figure::Of(gin_trash),
         cite: Cite::judgement(
-            "1.0: about half the roughage is plenty of an untested feed; half of that while they learn it (two weeks)",
+            "1.0: about half the roughage is plenty of an untested feed; half of that in the first two weeks it is fed. Any other roughage counts, straw, hulls and grazing too: it thins what nobody knows of the trash",
         ),
         why: "it varies from straw to fair hay, and cattle learn to eat it slowly",
         remedy: "have it tested, then raise it under `limits` with your reason",

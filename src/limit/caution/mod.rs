@@ -2,7 +2,9 @@
 
 mod animal;
 mod dates;
+mod dose;
 mod minerals;
+mod store;
 
 use super::Block;
 use super::measure::{Measure, long_share};
@@ -210,6 +212,12 @@ pub static CAUTIONS: &[&Caution] = &[
     &GRAZING_WITHOUT_WALKING,
     &SULFUR_A_DAY,
     &NOT_AT_HAND,
+    &dose::NITRATE_TESTED,
+    &dose::NITRATE_UNTESTED,
+    &dose::SEVERAL_DAYS_AT_ONCE,
+    &dose::SELENIUM_A_DAY,
+    &dose::SALT_A_DAY,
+    &store::TOO_WET,
 ];
 
 /// Points of crude protein short of the floor that are forgiven, as the rule itself does in a check.
@@ -273,12 +281,16 @@ impl Mix<'_> {
 pub fn findings(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Vec<Finding> {
     let mix = Mix { block, offers, kg_dm };
     let mut list = Vec::new();
+    // First what kills or breaks the law: the feeding sheet has room for few.
+    dose::dose(&mix, &mut list);
     rumen(&mix, &mut list);
     fiber(&mix, &mut list);
     short_roughage(&mix, &mut list);
     fat(&mix, &mut list);
     gossypol(&mix, &mut list);
     trash(&mix, &mut list);
+    dose::nitrate_untested(&mix, &mut list);
+    store::too_wet(&mix, &mut list);
     minerals::minerals(&mix, &mut list);
     animal::cold(&mix, &mut list);
     animal::bulls(&mix, &mut list);

@@ -65,6 +65,15 @@ fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes,
     if matches!(root.kind, NodeKind::Broken) {
         return None;
     }
+    if let Some(entry) = super::build::of_another(root, &["groups", "feeds"], &["gin", "season"]) {
+        notes.push(
+            Code::OtherFile
+                .error("this is a herd file, not a gin file")
+                .at(entry.key_span.clone(), "a gin file has `gin:` and `season:`")
+                .help("read it with `overwinter plan`, or name it under `neighbors:` of a gin file"),
+        );
+        return None;
+    }
     let mut fields = Fields::open(root, "the gin file", root.span.start..root.span.start, notes)?;
     let mut assumed = Vec::new();
     let head = fields.required("gin", "{name: Caprock Gin, region: high_plains}", notes);
