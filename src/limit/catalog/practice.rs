@@ -14,7 +14,7 @@ fn gin_trash(block: &Block<'_>) -> Option<f64> {
 /// Cows and bred heifers that calve: what holds for one in calf is not too little for one in milk.
 fn straw(block: &Block<'_>) -> Option<f64> {
     let calves = block.group.class.calves() && block.group.calving.is_some();
-    calves.then(|| 50.0 - 25.0 * block.needs.last_third_share)
+    calves.then_some(50.0 - 25.0 * block.needs.last_third_share)
 }
 
 /// In the order of the page.
