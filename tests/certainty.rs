@@ -339,7 +339,8 @@ fn the_low_case_costs_what_a_poorer_feed_costs() {
     let base = case(DRY_FORK, &["steady_pct=0"]);
     let cells = assemble(&base).unwrap();
     let made = plan(&base, &cells).unwrap();
-    let covers = low::covers(&base, &cells, &made);
+    let (covers, unproved) = low::covers(&base, &cells, &made);
+    assert!(unproved.is_empty(), "{unproved:?}");
     let trash = covers.iter().find(|one| base.offers[one.offer].id == "gin_trash_stripper").unwrap();
     // The same trash written into the file one standard deviation low.
     let poor = case(DRY_FORK, &["steady_pct=0", "feeds.gin_trash_stripper.test={tdn_pct_dm: 38, cp_pct_dm: 5.5}"]);

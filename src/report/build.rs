@@ -168,6 +168,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         unique: None,
         best_plan_usd: None,
         at_will_ends: None,
+        left_out: Vec::new(),
         by_hand: Vec::new(),
         certainty_pct: case.settings.certainty_pct,
         low_case_covers: Vec::new(),

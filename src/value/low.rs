@@ -7,6 +7,7 @@ use crate::lp;
 use crate::quantity::lb_from_kg;
 use crate::winter::program::Program;
 use crate::winter::{Case, Cells, Plan, assemble_like};
+use rayon::iter::Either;
 use rayon::prelude::*;
 
 /// One feed of one ration a standard deviation low.
@@ -83,9 +84,10 @@ pub struct Cover {
     pub more_usd: Option<f64>,
 }
 
-/// What covering the low case of each feed of a plan costs; feeds that test alike are low together. The dearest first.
+/// What covering the low case of each feed of a plan costs, the dearest first; and the feeds for which it could not be
+/// proved. Feeds that test alike are low together.
 #[must_use]
-pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
+pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> (Vec<Cover>, Vec<usize>) {
     let used = |f: usize| plan.rations.iter().flatten().any(|ration| ration.kg_dm[f] > 1e-6);
     let alike =
         |one: &Offer, other: &Offer| other.feed_name() == one.feed_name() && other.feed.values == one.feed.values;
@@ -99,14 +101,15 @@ pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
         for other in poor.offers.iter_mut().filter(|other| alike(offer, other)) {
             other.feed = low(&other.feed);
         }
-        let cells = assemble_like(&poor, cells).ok()?;
-        match plan.known.solve(&mut Program::build(&poor, &cells), &cells) {
-            Ok(found) => Some(Cover { offer: f, more_usd: Some(found.objective - plan.known.cost_usd) }),
-            Err(lp::Failure::Infeasible) => Some(Cover { offer: f, more_usd: None }),
-            Err(_) => None,
-        }
+        let Ok(cells) = assemble_like(&poor, cells) else { return Some(Either::Right(f)) };
+        Some(match plan.known.solve(&mut Program::build(&poor, &cells), &cells) {
+            Ok(found) => Either::Left(Cover { offer: f, more_usd: Some(found.objective - plan.known.cost_usd) }),
+            Err(lp::Failure::Infeasible) => Either::Left(Cover { offer: f, more_usd: None }),
+            Err(_) => Either::Right(f),
+        })
     };
-    let mut list: Vec<Cover> = (0..case.offers.len()).into_par_iter().filter_map(cover).collect();
+    let (mut list, unproved): (Vec<Cover>, Vec<usize>) =
+        (0..case.offers.len()).into_par_iter().filter_map(cover).partition_map(|one| one);
     list.sort_by(|a, b| b.more_usd.unwrap_or(f64::INFINITY).total_cmp(&a.more_usd.unwrap_or(f64::INFINITY)));
-    list
+    (list, unproved)
 }

@@ -189,6 +189,9 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             ),
         );
     }
+    if !report.left_out.is_empty() {
+        page.words("  ", format!("Left out, since it could not be proved: {}.", report.left_out.join("; ")));
+    }
     chances(page, report);
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
