@@ -242,7 +242,7 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         ("nitrate", (100.0 * sum(&|part| part.dm * nitrate_room(part.feed, in_calf(group, case))) / organic, 100.0)),
         ("grain", (100.0 * of_class(FeedClass::Grain) / body_lb, [0.4, 0.4, 0.4, 0.8, 0.8, 0.8, 0.4][class])),
         ("distillers", (100.0 * of_class(FeedClass::Distillers) / body_lb, 0.5)),
-        // 45 days, the first 14 of them at half; with no trash in the file there is nothing to learn.
+        // 45 days, the first 14 of them at half where there is trash to learn.
         (
             "gin-trash",
             (
