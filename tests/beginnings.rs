@@ -212,11 +212,23 @@ const NOT_OF_SHAPE: &[&str] = &[
     "H094-prices-late",
     "H095-no-test-weight",
     "H096-no-bale",
+    "H051-region-without-month",
+    "H053-first-calf-not-calved",
+    "H056-bulls-without-turnout",
+    "H079-weekly-distillers",
+    "H079-weekly-liquid",
+    "H079-weekly-seed",
     "H100-set-form",
     "H101-set-path",
     "H030-bale",
     "H095-no-test-weight",
     "H096-no-bale",
+    "H051-region-without-month",
+    "H053-first-calf-not-calved",
+    "H056-bulls-without-turnout",
+    "H079-weekly-distillers",
+    "H079-weekly-liquid",
+    "H079-weekly-seed",
 ];
 
 #[test]

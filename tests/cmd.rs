@@ -128,7 +128,7 @@ fn json_of_a_gin_keeps_its_names() {
         ("products[].demand[].", "usd_per_ton demand_tons sold_tons net_usd"),
         (
             "products[].radius[].",
-            "form tons_per_load usd_per_ton_mile miles_at_ask_half miles_at_ask_last miles_at_fallback",
+            "form tons_per_load usd_per_ton_mile miles_at_ask_half miles_at_ask_first miles_at_fallback",
         ),
         ("processing[].", "way form usd_per_ton ask_usd_per_ton sold_tons net_usd more_usd"),
         ("papers[].", "product name lines missing sayings cautions"),
