@@ -90,6 +90,9 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
         notes,
     );
     let under_a_year = fields.flag("under_a_year", notes).unwrap_or(false);
+    if let Some(entry) = fields.entry("under_a_year").filter(|_| !class.grows()) {
+        misfit(entry, class, "only growing cattle are so young", notes);
+    }
     let turnout = turnout(&mut fields, class, winter, notes);
     let activity_share = fields.number(&ACTIVITY, notes).unwrap_or(0.0) / 100.0;
     let coat = fields.choice("coat", &COATS, notes).unwrap_or_default();
@@ -231,9 +234,15 @@ fn calving(fields: &mut Fields<'_>, class: AnimalClass, winter: Option<&Winter>,
         }
         return None;
     };
-    if class != AnimalClass::BredHeifer
-        && matches!(&entry.value.kind, Kind::Scalar { text, .. } if matches!(text.as_str(), "open" | "none"))
-    {
+    if matches!(&entry.value.kind, Kind::Scalar { text, .. } if matches!(text.as_str(), "open" | "none")) {
+        if class == AnimalClass::BredHeifer {
+            notes.push(
+                Code::WrongClass
+                    .error("bred heifers cannot be open")
+                    .at(entry.place(), "no calf is due")
+                    .help("write `kind: replacement_heifer`, with a gain, for open heifers, or the calving date"),
+            );
+        }
         return None;
     }
     let day = fields.date("calving", notes)?;
