@@ -294,8 +294,10 @@ poor:
         file: "two.yaml",
         text: "wet_hay: {name: Again, class: hay}\nkin: {name: Kin, class: hay, like: nobody}",
     };
-    let cautions =
-        TableText { file: "cautions.yaml", text: "watch: {feeds: [nobody], text: Watch it., origin: judgement}" };
+    let cautions = TableText {
+        file: "cautions.yaml",
+        text: "watch: {feeds: [nobody], gravity: kills, text: Watch it., origin: judgement}",
+    };
     let found = FeedTable::read(bibliography, &[one, two], cautions).unwrap_err();
     let said: Vec<String> = found.iter().map(|error| format!("{} {}", error.code, error.message)).collect();
     let expected = [
@@ -312,6 +314,7 @@ poor:
         "F002 two.yaml: wet_hay is there twice",
         "F009 two.yaml: kin is like nobody, which is not a feed above it",
         "F009 cautions.yaml: watch names a feed that is not in the table: nobody",
+        "F007 cautions.yaml: watch has no short",
     ];
     assert_eq!(said, expected);
     let help = |code: &str| found.iter().find(|error| error.code == code).and_then(|error| error.help.clone());

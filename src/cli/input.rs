@@ -74,12 +74,12 @@ pub(super) fn herd_file_with(
     let text = match read_text(&args.file, &name) {
         Ok(text) => text,
         Err(one) => {
-            tell(&[one], &name, "", args.message_format, out)?;
+            tell(&[one], &name, "", args.print.message_format, out)?;
             return Ok(Err(BAD_INPUT));
         }
     };
     let text = scenario::set::joined(&text, &args.sets);
-    let case = judged_case(&text, &name, (args.message_format, judge), &shipped, out)?;
+    let case = judged_case(&text, &name, (args.print.message_format, judge), &shipped, out)?;
     Ok(case.map(|case| HerdFile { name, text, case }))
 }
 

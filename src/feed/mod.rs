@@ -1,6 +1,7 @@
 //! Feeds: composition with the origin of every value, lab tests, and offers (price, freight, loss, waste).
 
 pub mod bibliography;
+pub mod dirt;
 pub mod energy;
 pub mod ginning;
 mod judge;
@@ -176,12 +177,45 @@ impl FeedClass {
     }
 }
 
+/// Protein from nitrogen that is no protein up to which a liquid feed is plain molasses, % of DM: one percent of urea
+/// brings 2.8 (judgement; the table's molasses holds 2.3).
+const PLAIN_LIQUID_NPN_PCT: f64 = 2.8;
+/// What a hazard can do at worst; the gravest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Gravity {
+    /// Kills cattle, people or other stock, or breaks the law.
+    Kills,
+    /// Harms cattle.
+    Harms,
+    /// Makes the feed worth less than it seems.
+    Quality,
+}
+
+/// A herd that a hazard weighs for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Who {
+    /// Calves at side.
+    Calves,
+    /// Females in calf.
+    Bred,
+    /// Bulls, young or grown.
+    Bulls,
+}
+
 /// Something to watch with a feed. It defers to local law, the feed tag, the label of what was sprayed,
 /// the veterinarian and the nutritionist.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FeedCaution {
     /// What it is about: its key in `feeds/cautions.yaml`.
     pub about: String,
+    /// What it can do at worst.
+    pub gravity: Gravity,
+    /// The same in a few words, for the sheet in the truck; every caution that kills has it.
+    pub short: Option<String>,
+    /// Herds it weighs for; empty: all.
+    pub who: Vec<Who>,
     /// What to do or not to do, a sentence for people.
     pub text: String,
     /// The figure behind it, if there is one.
@@ -235,6 +269,17 @@ impl Feed {
     #[must_use]
     pub fn dm_pct(&self) -> f64 {
         self.get(Nutrient::Dm).unwrap_or(100.0)
+    }
+    /// Holds urea or other non-protein nitrogen by recipe: urea itself, liquid feed, and cubes or meal whose tag says so;
+    /// the soluble nitrogen of silage and the little of plain molasses (2 % of its dry matter as protein) are none.
+    #[must_use]
+    pub fn holds_npn(&self) -> bool {
+        let npn_cp_pct_dm = self.get(Nutrient::Cp).unwrap_or(0.0) * self.get(Nutrient::Npn).unwrap_or(0.0) / 100.0;
+        match self.class {
+            FeedClass::Urea => true,
+            FeedClass::Liquid => npn_cp_pct_dm > PLAIN_LIQUID_NPN_PCT,
+            class => !class.is_roughage() && npn_cp_pct_dm > 0.0,
+        }
     }
     /// NEm, Mcal per kg of dry matter, from TDN by the cubic. `None` if TDN is not known.
     #[must_use]

@@ -137,6 +137,10 @@ pub(super) struct RawCaution {
     pub(super) classes: Vec<String>,
     #[serde(default)]
     pub(super) feeds: Vec<String>,
+    pub(super) gravity: super::Gravity,
+    pub(super) short: Option<String>,
+    #[serde(default)]
+    pub(super) who: Vec<super::Who>,
     pub(super) text: String,
     pub(super) figure: Option<String>,
     pub(super) origin: Origin,

@@ -3,7 +3,7 @@
 use super::bibliography::Bibliography;
 use super::judge::{Judge, nearest};
 use super::raw::{Pairs, RawCaution, RawFeed, from_yaml};
-use super::{Feed, FeedCaution, FeedClass, Figure, Nutrient};
+use super::{Feed, FeedCaution, FeedClass, Figure, Gravity, Nutrient};
 use crate::diagnostic::Diagnostic;
 use crate::source::Origin;
 use indexmap::IndexMap;
@@ -215,10 +215,19 @@ impl Reader<'_> {
                 .found
                 .push(Diagnostic::error("F009", format!("{at} names a feed that is not in the table: {id}")));
         }
+        if raw.gravity == Gravity::Kills && raw.short.is_none() {
+            self.judge.found.push(
+                Diagnostic::error("F007", format!("{at} has no short"))
+                    .because("what kills stands on the feeding sheet, which has room for a few words"),
+            );
+        }
         for feed in self.feeds.values_mut().filter(|feed| classes.contains(&feed.class) || raw.feeds.contains(&feed.id))
         {
             feed.cautions.push(FeedCaution {
                 about: about.to_owned(),
+                gravity: raw.gravity,
+                short: raw.short.clone(),
+                who: raw.who.clone(),
                 text: raw.text.clone(),
                 figure: raw.figure.clone(),
                 origin: raw.origin,

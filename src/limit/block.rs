@@ -18,9 +18,6 @@ use jiff::civil::Date;
 pub const BASE_INTAKE_DRY_PCT: f64 = 1.8;
 /// The same for a milking cow.
 pub const BASE_INTAKE_MILKING_PCT: f64 = 2.2;
-/// Days in which cattle learn to eat gin trash (common practice: about two weeks).
-pub const LEARNING_DAYS: u32 = 14;
-
 /// The roughage a group eats at will, and how much of it alone.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BaseRoughage {
@@ -55,6 +52,10 @@ pub struct Block<'a> {
     pub base: Option<BaseRoughage>,
     /// Some other roughage than gin trash can be had.
     pub other_roughage: bool,
+    /// Some feed of the file was tested for nitrate.
+    pub nitrate_tested: bool,
+    /// The first day on which the group can be given gin trash.
+    pub trash_from: Option<Date>,
 }
 
 /// Every rule that holds for a block, ready to use.
@@ -126,6 +127,8 @@ impl<'a> Block<'a> {
             substitution,
             base: None,
             other_roughage,
+            nitrate_tested: offers.iter().any(|offer| offer.feed.get(Nutrient::NitrateN).is_some()),
+            trash_from: super::learning::first_day(winter_start, &group.name, offers),
         };
         block.base = block.find_base(offers);
         block
@@ -144,11 +147,19 @@ impl<'a> Block<'a> {
         let alone_kg = if let Some((dry, wet)) = self.group.base_intake_pct {
             weight * (dry * (1.0 - milking) + wet * milking) / 100.0
         } else {
-            let thumb = BASE_INTAKE_DRY_PCT * (1.0 - milking) + BASE_INTAKE_MILKING_PCT * milking;
+            let thumb = self.thumb_intake_pct();
             let fiber = super::catalog::forage_ndf_pct(self).map_or(f64::INFINITY, |pct| pct / (ndf_pct / 100.0));
             weight * thumb.min(fiber) / 100.0
         };
         Some(BaseRoughage { offer: index, ndf_pct, alone_kg })
+    }
+
+    /// What is eaten of a poor roughage alone by rule of thumb, % of body weight as dry matter: between the dry and the
+    /// milking figure by how far she milks (judgement).
+    #[must_use]
+    pub fn thumb_intake_pct(&self) -> f64 {
+        let milking = self.milk_level();
+        BASE_INTAKE_DRY_PCT * (1.0 - milking) + BASE_INTAKE_MILKING_PCT * milking
     }
 
     /// Weight of a mg of free gossypol from meal as against one from seed: the quotient of their limits.
@@ -210,14 +221,6 @@ impl<'a> Block<'a> {
         let first_calf = target::is_first_calf(self.group);
         let up = condition::reserve_change_mcal(at_five, score, score + 1.0, first_calf, edition);
         (self.needs.mcal_per_score, up)
-    }
-
-    /// Share of the period's days in which cattle still learn to eat gin trash.
-    #[must_use]
-    pub fn learning_share(&self) -> f64 {
-        let before = self.winter_start.until(self.period.from).map_or(0, |span| span.get_days());
-        let left = f64::from(i32::try_from(LEARNING_DAYS).unwrap_or(14) - before).max(0.0);
-        (left / f64::from(self.period.days())).min(1.0)
     }
 
     /// Energy asked for at the efficiency of maintenance, Mcal NEm, the file's figure first.

@@ -2,16 +2,15 @@
 
 use super::haul;
 use super::model::{
-    Caution, CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase,
-    RationLine, Report, Stock, WinterReport, Worth,
+    CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase, RationLine,
+    Report, Stock, WinterReport, Worth,
 };
-use crate::check::{Judgement, Line};
+use crate::check::Judgement;
 use crate::feed::{FedHow, Offer};
 use crate::herd::Period;
-use crate::limit::{Measure, Sense};
+use crate::limit::Measure;
 use crate::lp::Uniqueness;
 use crate::quantity::{KgDm, lb_from_kg};
-use crate::source::Origin;
 use crate::value::{low, score, spell};
 use crate::winter::{Case, Cell, Cells, Plan, PlannedRation};
 use indexmap::IndexMap;
@@ -25,18 +24,28 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
             let mut group = group_report(case, &cells[g], |t| Some((&plan.rations[g][t], &judged[g][t])));
             group.score_to_gain_usd_per_head = money.map(|money| money.to_gain_usd);
             group.score_saved_usd_per_head = money.map(|money| money.saved_by_losing_usd);
+            for (t, period) in group.periods.iter_mut().enumerate() {
+                period.learning = super::beside::learning(case, &cells[g][t], &plan.rations[g][t].kg_dm);
+            }
             group
         })
         .collect();
     let mut report = frame(case, groups);
     report.stores = haul::stores(case, cells, plan);
     report.sheet = super::sheet::sheet(case, plan);
+    super::sheet::begin_slowly(&mut report.sheet, &report.groups);
     // Labor of a given interval is the same whatever is fed, so the programme need not know it.
     let labor_usd = haul::labor_usd(&report.stores);
     report.winter.labor_usd = labor_usd;
     report.winter.cost_usd = plan.cost_usd + labor_usd;
     report.winter.cost_usd_per_head_day = report.winter.cost_usd / head_days(case).max(1.0);
-    report.winter.owned_value_usd = plan.cost_usd - plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum::<f64>();
+    report.grazing = super::beside::grazing(case, cells);
+    report.winter.grazing_usd = report.grazing.iter().map(|line| line.usd).sum();
+    report.winter.never_fed_usd = plan.cost_usd - report.groups.iter().map(|group| group.cost_usd).sum::<f64>();
+    let bought_usd: f64 = plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum();
+    let owned_value_usd = plan.cost_usd - bought_usd - report.winter.grazing_usd;
+    // What is left of two sums is rounding.
+    report.winter.owned_value_usd = if owned_value_usd.abs() < 1e-6 { 0.0 } else { owned_value_usd };
     report.winter.least_cost_usd = Some(plan.least_cost_usd + labor_usd);
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);
@@ -51,7 +60,8 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
         one.winter_without_usd = one.winter_without_usd.map(|usd| usd + labor_usd - of_it);
     }
     report.cold_spell = spell::spell(case, cells, plan).map(|found| super::spell::of(case, &found));
-    report.cautions = cautions(case, cells, |g, t| Some((plan.rations[g][t].kg_dm.as_slice(), &judged[g][t])));
+    report.cautions =
+        super::cautions::of(case, cells, |g, t| Some((plan.rations[g][t].kg_dm.as_slice(), &judged[g][t])));
     report.certificate = Some(CertificateReport {
         primal: plan.certificate.primal,
         dual: plan.certificate.dual,
@@ -102,8 +112,9 @@ pub fn of_check(case: &Case, cells: &Cells<'_>, judged: &[Vec<Option<(PlannedRat
     }
     report.winter.cost_usd = usd;
     report.winter.cost_usd_per_head_day = if days > 0.0 { usd / days } else { 0.0 };
-    report.cautions =
-        cautions(case, cells, |g, t| judged[g][t].as_ref().map(|(ration, verdict)| (ration.kg_dm.as_slice(), verdict)));
+    report.cautions = super::cautions::of(case, cells, |g, t| {
+        judged[g][t].as_ref().map(|(ration, verdict)| (ration.kg_dm.as_slice(), verdict))
+    });
     let verdicts = || judged.iter().flatten().flatten().map(|(_, verdict)| verdict);
     report.status = if verdicts().any(Judgement::unfit) {
         "unfit"
@@ -135,6 +146,8 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
             cost_usd: 0.0,
             cost_usd_per_head_day: 0.0,
             owned_value_usd: 0.0,
+            never_fed_usd: 0.0,
+            grazing_usd: 0.0,
             labor_usd: 0.0,
             least_cost_usd: None,
             changes_lb: None,
@@ -142,6 +155,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         },
         groups,
         purchases: Vec::new(),
+        grazing: Vec::new(),
         prices: Vec::new(),
         stocks: Vec::new(),
         stores: haul::Stores::default(),
@@ -154,6 +168,8 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         unique: None,
         best_plan_usd: None,
         at_will_ends: None,
+        left_out: Vec::new(),
+        by_hand: Vec::new(),
         certainty_pct: case.settings.certainty_pct,
         low_case_covers: Vec::new(),
         cold_spell: None,
@@ -228,7 +244,8 @@ fn period_report(
         .iter()
         .zip(&planned.kg_dm)
         .zip(&planned.usd_by_offer)
-        .filter(|((_, kg), _)| **kg > 1e-6)
+        // Grazing is paid by the head even where nothing is eaten of it.
+        .filter(|((offer, kg), usd)| **kg > 1e-6 || offer.grazing.is_some() && **usd > 0.0)
         .map(|((offer, kg), usd)| RationLine {
             feed: offer.id.clone(),
             lb_as_fed: KgDm(*kg).as_fed(offer.feed.dm_pct()).lb(),
@@ -237,18 +254,25 @@ fn period_report(
             at_will: offer.fed_for(&cell.block.group.name) == FedHow::FreeChoice,
         })
         .collect();
+    // The printed inverse of the equation of growth misses by half a percent: what was asked for and is kept is reached.
+    let grows = judgement.lines.iter().any(|line| line.rule.id == "growth" && line.kept);
+    let gain_kg = match energy.gain_wanted_kg.filter(|_| grows) {
+        Some(wanted) => energy.gain_kg.map(|gain| gain.max(wanted)),
+        None => energy.gain_kg,
+    };
     let surplus = energy.supplied_nem_mcal - energy.needed_nem_mcal;
-    let low_case = low::worst(&cell.block, &cell.demands, &case.offers, &planned.kg_dm, surplus).map(|low| LowLine {
-        feed: case.offers[low.offer].id.clone(),
-        tdn_pct_dm: low.tdn_pct.0,
-        low_tdn_pct_dm: low.tdn_pct.1,
-        cp_pct_dm: low.cp_pct.0,
-        low_cp_pct_dm: low.cp_pct.1,
-        short_nem_mcal: low.missing_nem_mcal,
-        short_tdn_lb: low.missing_tdn_lb,
-        short_cp_lb: low.missing_cp_lb,
-        days_to_lose_a_score: low.days_to_lose_a_score,
-    });
+    let low_case =
+        low::worst(&cell.block, &cell.demands, &case.offers, &judgement.eaten_kg_dm, surplus).map(|low| LowLine {
+            feed: case.offers[low.offer].id.clone(),
+            tdn_pct_dm: low.tdn_pct.0,
+            low_tdn_pct_dm: low.tdn_pct.1,
+            cp_pct_dm: low.cp_pct.0,
+            low_cp_pct_dm: low.cp_pct.1,
+            short_nem_mcal: low.missing_nem_mcal,
+            short_tdn_lb: low.missing_tdn_lb,
+            short_cp_lb: low.missing_cp_lb,
+            days_to_lose_a_score: low.days_to_lose_a_score,
+        });
     PeriodReport {
         label: period.label.clone(),
         from: period.from.to_string(),
@@ -256,7 +280,7 @@ fn period_report(
         days: period.days(),
         cost_usd_per_head_day: planned.usd(),
         ration,
-        supply: supply(cell, &case.offers, &planned.kg_dm, judgement),
+        supply: supply(cell, &case.offers, &judgement.eaten_kg_dm, judgement),
         need: need(cell),
         limits: limits(cell, planned, judgement),
         condition: ConditionLine {
@@ -265,10 +289,11 @@ fn period_report(
             score_from: score.0,
             score_to: score.1,
             days_to_lose_a_score: energy.days_to_lose_a_score,
-            gain_lb_per_day: energy.gain_kg.map(lb_from_kg),
+            gain_lb_per_day: gain_kg.map(lb_from_kg),
             gain_wanted_lb_per_day: energy.gain_wanted_kg.map(lb_from_kg),
         },
         low_case,
+        learning: Vec::new(),
     }
 }
 
@@ -310,11 +335,10 @@ fn need(cell: &Cell<'_>) -> Nutrients {
 fn limits(cell: &Cell<'_>, planned: &PlannedRation, judgement: &Judgement) -> Vec<LimitLine> {
     // The judgement puts growth first where there is growth; its price is that of a Mcal of gain.
     let growth = cell.demands.growth.is_some();
-    let price = |index: usize, line: &Line| -> Option<f64> {
+    let price = |index: usize| -> Option<f64> {
         if growth && index == 0 {
             return planned.growth_prices.map(|(_, gain)| gain);
         }
-        let _ = line;
         planned.prices.get(index - usize::from(growth)).map(|price| price.usd_per_unit)
     };
     judgement
@@ -322,7 +346,7 @@ fn limits(cell: &Cell<'_>, planned: &PlannedRation, judgement: &Judgement) -> Ve
         .iter()
         .enumerate()
         .map(|(index, line)| {
-            let usd = price(index, line);
+            let usd = price(index);
             LimitLine {
                 rule: line.rule.id,
                 title: line.rule.title,
@@ -407,91 +431,10 @@ fn worth(case: &Case, plan: &Plan) -> Vec<Worth> {
                 break_even_usd_per_ton: feed.break_even_usd_per_ton,
                 one_more_ton_usd: feed.one_more_ton_usd,
                 winter_without_usd: without.and_then(|one| one.cost_usd),
+                winter_without_because: without
+                    .and_then(|one| super::beside::without_because(one, plan.least_cost_usd)),
                 cannot_do_without: without.is_some_and(|one| one.cost_usd.is_none()),
             }
         })
         .collect()
-}
-
-/// Findings of every block (by group and period: kg of dry matter by offer, and the verdict), those of one group and id told once, at their worst, with the periods they hold in.
-pub(super) fn cautions<'r>(
-    case: &Case,
-    cells: &Cells<'_>,
-    ration: impl Fn(usize, usize) -> Option<(&'r [f64], &'r Judgement)>,
-) -> Vec<Caution> {
-    let mut list: IndexMap<(usize, &'static str), Caution> = IndexMap::new();
-    let mut fed = vec![false; case.offers.len()];
-    for (g, row) in cells.iter().enumerate() {
-        for (t, cell) in row.iter().enumerate() {
-            let Some((kg_dm, judgement)) = ration(g, t) else { continue };
-            for (index, kg) in kg_dm.iter().enumerate() {
-                fed[index] |= *kg > 1e-6;
-            }
-            for finding in &judgement.findings {
-                let caution = list.entry((g, finding.caution.id)).or_insert_with(|| Caution {
-                    rule: finding.caution.id.to_owned(),
-                    group: Some(cell.block.group.name.clone()),
-                    periods: Vec::new(),
-                    text: finding.text.clone(),
-                    source: finding.caution.cite.to_string(),
-                    mark: mark(finding.caution.cite.source, finding.caution.cite.origin),
-                });
-                caution.periods.push(cell.block.period.label.clone());
-            }
-            for line in judgement.lines.iter().filter(|line| line.because.is_some()) {
-                let Some(because) = &line.because else { continue };
-                list.entry((g, line.rule.id)).or_insert_with(|| Caution {
-                    rule: line.rule.id.to_owned(),
-                    group: Some(cell.block.group.name.clone()),
-                    periods: Vec::new(),
-                    text: format!(
-                        "You set {} {} {} {} because: {because}.",
-                        line.rule.title,
-                        if line.rule.sense == Sense::AtLeast { "at least" } else { "at most" },
-                        crate::limit::figure_text(line.limit, line.rule.digits),
-                        line.rule.unit
-                    ),
-                    source: "herd file".to_owned(),
-                    mark: "herd file".to_owned(),
-                });
-            }
-        }
-    }
-    let mut out: Vec<Caution> = list.into_values().collect();
-    for (offer, used) in case.offers.iter().zip(&fed) {
-        if *used {
-            for caution in &offer.feed.cautions {
-                out.push(Caution {
-                    rule: offer.id.clone(),
-                    group: None,
-                    periods: Vec::new(),
-                    text: caution
-                        .figure
-                        .as_ref()
-                        .map_or_else(|| caution.text.clone(), |figure| format!("{} ({figure})", caution.text)),
-                    source: source_words(caution),
-                    mark: mark(caution.source.as_deref().unwrap_or_default(), caution.origin),
-                });
-            }
-        }
-    }
-    out
-}
-
-/// A source in short: its key, and the mark unless it was simply read in print.
-fn mark(source: &str, origin: Origin) -> String {
-    match (source.is_empty(), origin) {
-        (true, _) => origin.words().to_owned(),
-        (false, Origin::Published) => source.to_owned(),
-        (false, Origin::Abstract) => format!("{source}, abstract"),
-        (false, _) => format!("{source}, {}", origin.words()),
-    }
-}
-
-fn source_words(caution: &crate::feed::FeedCaution) -> String {
-    match (&caution.source, &caution.place) {
-        (Some(source), Some(place)) => format!("{source}, {place} ({})", caution.origin.words()),
-        (Some(source), None) => format!("{source} ({})", caution.origin.words()),
-        (None, _) => caution.origin.words().to_owned(),
-    }
 }

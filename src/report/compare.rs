@@ -226,7 +226,7 @@ pub fn rations(case: &Case, answer: &Answer) -> Vec<RationRow> {
 /// What to watch with the rations of an answer.
 #[must_use]
 pub fn cautions(case: &Case, cells: &Cells<'_>, answer: &Answer) -> Vec<Caution> {
-    super::build::cautions(case, cells, |g, t| {
+    super::cautions::of(case, cells, |g, t| {
         let one = &answer.rations[g][t];
         Some((one.kg_dm.as_slice(), &one.verdict))
     })

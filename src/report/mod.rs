@@ -1,6 +1,8 @@
 //! Plain data to people: tables, pages, JSON.
 
+pub mod beside;
 pub mod build;
+mod cautions;
 pub mod compare;
 pub mod compare_page;
 pub mod csv;
@@ -16,6 +18,7 @@ pub mod html;
 pub mod model;
 pub mod needs;
 pub mod needs_page;
+pub mod no_plan;
 pub mod page;
 pub mod prices;
 pub mod ranges;

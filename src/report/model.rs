@@ -130,6 +130,28 @@ pub struct CoverLine {
     pub more_usd: Option<f64>,
 }
 
+/// A feed that is eaten at will and would make a cheaper winter measured out.
+#[derive(Debug, Clone, Serialize)]
+pub struct ByHandLine {
+    /// The feed.
+    pub feed: String,
+    /// Least cost of the winter then, US dollars, labor as now.
+    pub winter_usd: f64,
+}
+
+/// A feed that is begun slowly: the ration has the mean of the period.
+#[derive(Debug, Clone, Serialize)]
+pub struct LearningLine {
+    /// The feed.
+    pub feed: String,
+    /// Last day of learning.
+    pub last: String,
+    /// Pounds as fed per head and day until then.
+    pub first_lb_as_fed: f64,
+    /// Pounds as fed per head and day after it.
+    pub after_lb_as_fed: f64,
+}
+
 /// One period of one group.
 #[derive(Debug, Clone, Serialize)]
 pub struct PeriodReport {
@@ -156,6 +178,9 @@ pub struct PeriodReport {
     /// The low case that hurts most.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub low_case: Option<LowLine>,
+    /// Gin trash of a plan in the days in which cattle learn to eat it, and after them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub learning: Vec<LearningLine>,
 }
 
 /// One group.
@@ -198,6 +223,17 @@ pub struct Purchase {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub loads: Option<u32>,
     /// US dollars, haul included.
+    pub usd: f64,
+}
+
+/// Grazing that is paid by the head and month, whatever is eaten of it.
+#[derive(Debug, Clone, Serialize)]
+pub struct GrazingLine {
+    /// Feed.
+    pub feed: String,
+    /// Head-months paid for.
+    pub head_months: f64,
+    /// US dollars.
     pub usd: f64,
 }
 
@@ -257,6 +293,9 @@ pub struct Worth {
     /// Cost of the best winter without it, US dollars.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub winter_without_usd: Option<f64>,
+    /// Why a winter without it costs less than the least with it: a rule that hangs on its being offered.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub winter_without_because: Option<&'static str>,
     /// Used in the plan, and nothing meets the needs without it.
     pub cannot_do_without: bool,
 }
@@ -271,8 +310,13 @@ pub struct Caution {
     pub group: Option<String>,
     /// Periods it holds in, where not all.
     pub periods: Vec<String>,
+    /// What it can do at worst.
+    pub gravity: crate::feed::Gravity,
     /// Text with figures.
     pub text: String,
+    /// The same in a few words, where it stands on the feeding sheet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub short: Option<String>,
     /// Source, its place and how the figure was obtained.
     pub source: String,
     /// Short form of it for the page.
@@ -308,6 +352,10 @@ pub struct WinterReport {
     pub cost_usd_per_head_day: f64,
     /// Part of the cost that is the sale value of feed already owned and used up, US dollars.
     pub owned_value_usd: f64,
+    /// Part of the cost that no group bears: what is lost of feed that is never fed, US dollars.
+    pub never_fed_usd: f64,
+    /// Part of the cost that is paid for grazing, US dollars.
+    pub grazing_usd: f64,
     /// Labor of feedings in the cost, US dollars, where the file gives it.
     pub labor_usd: f64,
     /// Least cost possible, before steadiness, US dollars.
@@ -334,6 +382,9 @@ pub struct Report {
     pub groups: Vec<GroupReport>,
     /// Purchases.
     pub purchases: Vec<Purchase>,
+    /// Grazing that is paid for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub grazing: Vec<GrazingLine>,
     /// Prices that are not written by the ton.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub prices: Vec<super::prices::PriceLine>,
@@ -367,6 +418,12 @@ pub struct Report {
     /// Cost of the winter if what is eaten at will is eaten less or more than counted.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at_will_ends: Option<crate::value::at_will::Ends>,
+    /// What the page would tell and could not be proved, so is left out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub left_out: Vec<String>,
+    /// What the winter would cost if a feed eaten at will were measured out, where that is cheaper.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub by_hand: Vec<ByHandLine>,
     /// Wanted certainty that each need is met, percent; 50 is on the averages.
     pub certainty_pct: f64,
     /// What covering the low case of each feed costs.

@@ -1,8 +1,8 @@
 //! The feeding sheet: what to put out, for each group and time, a head, for the whole group, and by the batch.
 
-use super::model::Report;
+use super::model::{GroupReport, Report};
 use super::page::{Block, Page, Table};
-use super::text::usd;
+use super::text::{count, usd};
 use crate::feed::{FedHow, FeedClass};
 use crate::limit::figure_text;
 use crate::quantity::{KgDm, lb_from_kg};
@@ -11,6 +11,9 @@ use crate::winter::{Case, Plan};
 
 /// Ounces in a pound.
 const OUNCES_PER_LB: f64 = 16.0;
+
+/// What is less than this a head at one feeding shows as nothing, lb.
+const LEAST_LB: f64 = 0.005;
 
 /// One feed on the sheet.
 #[derive(Debug, Clone)]
@@ -63,6 +66,8 @@ pub struct PeriodSheet {
     pub lines: Vec<SheetLine>,
     /// Batches of the mixer a day, where there is one.
     pub batches: Option<f64>,
+    /// What is begun slowly, in words.
+    pub slowly: Vec<String>,
 }
 
 /// The sheet of one group.
@@ -109,6 +114,8 @@ pub fn sheet(case: &Case, plan: &Plan) -> Vec<GroupSheet> {
                         ounces: matches!(class, FeedClass::Mineral).then(|| lb * OUNCES_PER_LB),
                     }
                 })
+                // Nobody puts out what no scale shows.
+                .filter(|line| line.lb_per_head_day * line.every_days >= LEAST_LB || line.ounces.is_some())
                 .collect();
             let mixed: f64 = lines.iter().filter(|line| line.mixed).map(|line| line.lb_per_feeding).sum();
             PeriodSheet {
@@ -117,11 +124,33 @@ pub fn sheet(case: &Case, plan: &Plan) -> Vec<GroupSheet> {
                 days: period.days(),
                 batches: case.settings.mixer_lb.filter(|_| mixed > 0.0).map(|lb| (mixed / lb - 1e-9).ceil().max(1.0)),
                 lines,
+                slowly: Vec::new(),
             }
         });
         GroupSheet { name: group.name.clone(), head: group.head, periods: periods.collect() }
     };
     (0..case.groups.len()).map(of_group).collect()
+}
+
+/// Writes what is begun slowly to the periods of a sheet.
+pub(super) fn begin_slowly(sheet: &mut [GroupSheet], groups: &[GroupReport]) {
+    let sheets = sheet.iter_mut().flat_map(|group| &mut group.periods);
+    for (sheet, period) in sheets.zip(groups.iter().flat_map(|group| &group.periods)) {
+        for begun in &period.learning {
+            let Some(line) = sheet.lines.iter().find(|line| line.feed == begun.feed) else { continue };
+            let part = |lb: f64| {
+                let out = line.lb_per_feeding * lb / line.lb_per_head_day;
+                format!("{} lb a head, {} to put out", pounds(lb * line.every_days), pounds(out))
+            };
+            sheet.slowly.push(format!(
+                "{} to {}: {}; after it {}. Above is the mean; other roughage makes up the rest.",
+                begun.feed,
+                begun.last,
+                part(begun.first_lb_as_fed),
+                part(begun.after_lb_as_fed)
+            ));
+        }
+    }
 }
 
 /// The sheet for the truck's dash.
@@ -139,7 +168,11 @@ pub fn sections(report: &Report) -> Page {
     rounding(&mut page, report);
     for group in &report.sheet {
         for period in merged(&group.periods) {
-            page.section("group", &group.name, format!(" ({} head)   {} to {}", group.head, period.from, period.last));
+            page.section(
+                "group",
+                &group.name,
+                format!(" ({} head)   {} to {}", count(group.head), period.from, period.last),
+            );
             lines(&mut page, &period, &group.name);
         }
     }
@@ -175,6 +208,9 @@ fn words(period: &PeriodSheet) -> String {
 fn lines(page: &mut Page, period: &PeriodSheet, group: &str) {
     page.push(Block::Table(period_table(period, group)));
     if let Some(words) = period.mixer_words() {
+        page.words("  ", words);
+    }
+    for words in &period.slowly {
         page.words("  ", words);
     }
 }
@@ -242,17 +278,17 @@ pub(super) fn pounds(lb: f64) -> String {
     figure_text(lb, digits)
 }
 
-/// The two things most worth watching: what stands first of the herd's cautions.
+/// What kills, of each feed, and the two gravest of the herd's own cautions.
 fn watch(report: &Report) -> Vec<String> {
-    let mut list: Vec<String> = Vec::new();
+    let mut list = super::cautions::deadly(&report.cautions);
+    let mut of_herd: Vec<&str> = Vec::new();
     for caution in report.cautions.iter().filter(|caution| caution.group.is_some()) {
-        if list.len() < 2 && !list.contains(&caution.text) {
-            list.push(caution.text.clone());
+        if of_herd.len() < 2 && !of_herd.contains(&caution.text.as_str()) {
+            of_herd.push(&caution.text);
         }
     }
-    if list.is_empty() {
-        list.push("Manure, flanks and leftovers tell first when a ration is wrong.".to_owned());
-    }
+    list.extend(of_herd.into_iter().map(str::to_owned));
+    list.push("Manure, flanks and leftovers tell first when a ration is wrong.".to_owned());
     list
 }
 

@@ -1,10 +1,11 @@
 //! Tables with a column for each case or plan, cut into as many tables as the width of the page asks for.
 
+use super::cautions::items_of_feeds;
 use super::compare::{BindingRow, RationRow};
 use super::grid::WIDTH;
 use super::model::Caution;
 use super::page::{Block, Page};
-use super::text::watch::{LAW, MORE, items_of_feeds};
+use super::text::watch::{LAW, MORE};
 use crate::limit::figure_text;
 use indexmap::IndexMap;
 use std::fmt::Write as _;

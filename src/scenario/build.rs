@@ -3,7 +3,7 @@
 use super::code::Code;
 use super::fields::{Fields, Notes};
 use super::measure::{CERTAINTY, MINERAL, MIXER, SCOOP, STEADY, SUBSTITUTION};
-use super::node::Kind;
+use super::node::{Entry, Kind, Node};
 use super::winter::{MOST_PERIODS, Winter};
 use super::{Library, fed, feeds, groups, limits, overrides, place, set, spans, winter};
 use crate::diagnostic::{Diagnostic, Severity, Warned};
@@ -56,9 +56,25 @@ pub(super) fn empty(name: &str) -> Diagnostic {
         .help("a herd file has `winter:`, `groups:` and `feeds:`, a gin file `gin:` and `season:`, as the README shows")
 }
 
+/// The key that tells a file of another command: one of its keys, and none of this command's.
+pub(super) fn of_another<'n>(root: &'n Node, theirs: &[&str], ours: &[&str]) -> Option<&'n Entry> {
+    let Kind::Map(entries) = &root.kind else { return None };
+    let has = |keys: &[&str]| entries.iter().find(|entry| keys.contains(&entry.key.as_str()));
+    has(theirs).filter(|_| has(ours).is_none())
+}
+
 /// All the sections.
 pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut Notes) -> Option<Case> {
     if matches!(root.kind, Kind::Broken) {
+        return None;
+    }
+    if let Some(entry) = of_another(root, &["gin", "season"], &["groups", "feeds"]) {
+        notes.push(
+            Code::OtherFile
+                .error("this is a gin file, not a herd file")
+                .at(entry.key_span.clone(), "a herd file has `groups:` and `feeds:`")
+                .help("read it with `overwinter gin`; its neighbors' herd files are the ones to plan"),
+        );
         return None;
     }
     let place_of_root = root.span.start..root.span.start;
@@ -68,7 +84,8 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
         .and_then(|entry| winter::read(entry, notes));
     let place = fields.entry("place");
     let place = place::read(place, winter.as_ref(), library, notes);
-    let (names, groups) = match fields.required("groups", "{cows: {kind: cow, head: 85, weight_lb: 1200}}", notes) {
+    let herd_entry = fields.required("groups", "{cows: {kind: cow, head: 85, weight_lb: 1200}}", notes);
+    let (names, groups) = match herd_entry {
         Some(entry) => groups::read(entry, winter.as_ref(), notes),
         None => (None, None),
     };
@@ -82,6 +99,9 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
         Some(entry) => feeds::read(entry, herd, library, notes),
         None => (None, None),
     };
+    if let (Some(groups), Some(offers)) = (&groups, &offers) {
+        groups::bulls_without_turnout(herd_entry, groups, offers, notes);
+    }
     if let (Some(winter), Some(offers)) = (&mut winter, &offers) {
         winter.cut(&written_dates(offers), 1);
         winter.cut(&implied_dates(offers), LEAST_PART_DAYS);

@@ -35,7 +35,11 @@ pub(crate) fn read(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &mu
             Code::NotGrazed
                 .error(format!("`{}` does not fit {}", first.key, fields.what()))
                 .at(first.key_span.clone(), "only grass and stalks are eaten where they stand")
-                .help("delete it, or take a row of dormant grass, stalks or pasture with `like:`"),
+                .help(
+                    "delete it, or take a row of grazing with `like:` (`native_range_dormant`, `old_world_bluestem_dormant`, \
+                     `cotton_stalks`, `wheat_pasture`); for stockpiled green pasture take a dormant one and write what a sample of it \
+                     tested under `test:`",
+                ),
         );
         return Grazed { written: true, ..Grazed::default() };
     }

@@ -233,6 +233,11 @@ fn missing_months(place: &Place, winter: &Winter, span: Span, notes: &mut Notes)
             .warning(message)
             .at(span, if all { "no weather for this winter" } else { "months are missing here" })
             .because("cattle need more feed in cold and wind; without it the ration may be too small")
-            .help("name a region under `weather:`, or give `mean_f` and `wind_mph` for each month"),
+            .help(match &place.region {
+                Some(region) => {
+                    format!("the region has the winter months; write `weather: {{region: {region}, months: {{{}: {{mean_f: 60, wind_mph: 10}}}}}}` with your figures", missing[0][..3].to_lowercase())
+                }
+                None => "name a region under `weather:`, or give `mean_f` and `wind_mph` for each month".to_owned(),
+            }),
     );
 }

@@ -3,6 +3,7 @@
 pub mod assemble;
 pub mod binding;
 pub mod case;
+pub mod causes;
 pub mod known;
 pub mod loads;
 pub mod plan;
@@ -14,6 +15,7 @@ pub mod short;
 pub mod steady;
 pub mod sure;
 pub mod ways;
+pub mod wider;
 
 pub use assemble::{Cell, Cells, assemble, assemble_like};
 pub use case::{Case, HandRation, LimitChange, NeedsOverride, Settings};

@@ -6,12 +6,15 @@
 
 use super::Case;
 use super::assemble::{Cells, assemble};
+use super::causes::{Cause, causes};
 use super::plan::{NoPlan, solve_growing};
 use super::program::Program;
 use super::sure;
 use super::ways::{ShortStores, short_stores};
+use super::wider::{self, ByHand, Lift};
 use crate::limit::{Force, Growth, Instance, Rule, Sense};
 use crate::lp::{self, Elastic, Relax};
+use rayon::prelude::*;
 
 /// One thing that cannot be met.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,6 +48,12 @@ pub struct Short {
     pub shortfalls: Vec<Shortfall>,
     /// Each change of one figure that alone would make a plan possible, smallest first.
     pub ways_out: Vec<Shortfall>,
+    /// Each limit that, lifted for a group all winter, alone would make a plan possible, the cheapest winter first.
+    pub lifts: Vec<Lift>,
+    /// Each feed eaten at will that, measured out, alone would make a plan possible, the cheapest winter first.
+    pub by_hand: Vec<ByHand>,
+    /// What stands behind the shortage.
+    pub causes: Vec<Cause>,
     /// What the stores lack, where more tons or fewer head would make a plan possible.
     pub stores: Option<ShortStores>,
     /// Where more certainty was asked for than any plan has: the most there is, percent.
@@ -156,15 +165,29 @@ fn nearest(program: &Program, figures: &[Figure<'_>]) -> Result<Elastic, lp::Fai
     with(&need).or_else(|_| with(&|figure| need(figure) || floor(figure))).or_else(|_| with(&|_| true))
 }
 
+/// How closely a need that is to be met surely is held where its shortage is told, as a share.
+const TOLD: f64 = 1e-3;
+/// Most rounds of cuts for that.
+const MOST_ROUNDS: usize = 12;
+/// Most figures tried as the one change that would do: the first of the winter say what the rest would.
+const MOST_TRIED: usize = 48;
+/// Most changes followed to a ration.
+const MOST_FOLLOWED: usize = 12;
+
 /// Finds what is short.
 #[must_use]
 pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp::Failure) -> NoPlan {
     let program = &mut program.clone();
+    let mut rounds = 0;
     let (figures, elastic) = loop {
         let figures = figures(cells, program);
+        rounds += 1;
         match nearest(program, &figures) {
-            // What cuts so far do not show may fall short too; they come to an end, since the same is not cut twice.
-            Ok(elastic) if !sure::add_cuts(program, cells, &elastic.x, 1e-6) => break (figures, elastic),
+            // What cuts so far do not show may fall short too, by less and less from round to round; what is told is
+            // rounded to a thousandth and more.
+            Ok(elastic) if rounds >= MOST_ROUNDS || !sure::add_cuts(program, cells, &elastic.x, TOLD) => {
+                break (figures, elastic);
+            }
             Ok(_) => {}
             Err(second) => return NoPlan::Unproven(format!("{failure}; {second}")),
         }
@@ -201,7 +224,15 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
     shortfalls.sort_by_key(|short| (short.force != Force::Need, short.group, short.period));
     let ways_out = ways_out(case, cells, program, &figures, &elastic);
     let stores = short_stores(case, cells, program);
-    NoPlan::Short(Short { shortfalls, ways_out, stores, reachable_pct: reachable_pct(case) })
+    NoPlan::Short(Short {
+        ways_out,
+        lifts: wider::lifts(case, cells),
+        by_hand: wider::by_hand(case, cells),
+        causes: causes(case, cells, &shortfalls),
+        shortfalls,
+        stores,
+        reachable_pct: reachable_pct(case),
+    })
 }
 
 /// The most certainty a plan can have, to half a percent and not above it; `None` where none was asked for, or where
@@ -237,7 +268,11 @@ fn ways_out(
     let mut ways: Vec<Shortfall> = figures
         .iter()
         .filter(|figure| figure.force() != Force::Never)
+        .filter(|figure| figure.rule().is_some_and(|rule| wider::can_be_asked(case, rule.id)))
         .filter(in_conflict)
+        .take(MOST_TRIED)
+        .collect::<Vec<_>>()
+        .into_par_iter()
         .filter_map(|figure| {
             let alone = lp::elastic(&program.lp, &figure.rows).ok()?;
             figure.tell(&program.ration(figure.group, figure.period, &alone.x)).filter(|way| way.short > 0.0)
@@ -245,7 +280,7 @@ fn ways_out(
         .collect();
     let change = |way: &Shortfall| way.short / way.limit.abs().max(1e-9);
     ways.sort_by(|a, b| change(a).total_cmp(&change(b)));
-    ways.into_iter().filter(|way| opens(case, cells, way)).take(3).collect()
+    ways.into_iter().take(MOST_FOLLOWED).filter(|way| opens(case, cells, way)).take(3).collect()
 }
 
 /// Whether a way out, taken a hair further, leads to a ration.

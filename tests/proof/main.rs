@@ -14,11 +14,15 @@ mod rows;
 
 mod budget;
 mod case_a;
+mod diet;
+mod doses;
 mod duals;
+mod eaten;
 mod kit;
 mod plans;
 mod practice;
 mod random;
 mod rules;
+mod said;
 mod sense;
 mod short;

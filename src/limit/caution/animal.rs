@@ -15,7 +15,7 @@ pub(super) fn cold(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         list.push(Finding {
             caution: &COLD_BEYOND_FEEDING,
             text: format!(
-                "Cold asks {asked:.1} Mcal a day, more than 40 % of maintenance: {:.1} are in the ration, the rest comes off her back. Shelter and a \
+                "Cold asks {asked:.1} Mcal a day, more than 40 % of maintenance: {:.1} are in the ration, the rest comes off their backs. Shelter and a \
                  dry coat save more than feed.",
                 energy.cold_nem_mcal
             ),
@@ -34,7 +34,8 @@ pub(super) fn bulls(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             caution: &BULLS_AND_GOSSYPOL,
             text: "Cottonseed feeds to bulls: stop 60 to 90 days before turn-out if the meal is direct-solvent or the seed untested; young bulls \
                    on meal showed sperm defects that passed after the feed was stopped."
-                .to_owned(),
+                .to_owned()
+                + if mix.block.group.turnout.is_none() { " The file gives no `turnout`, so nothing is kept from them." } else { "" },
         });
     }
 }

@@ -5,10 +5,11 @@ use super::blocks::list_of;
 use super::shell::{Names, document, spaced};
 use super::{foot, names_of};
 use crate::limit::figure_text;
+use crate::report::cautions::deadly;
 use crate::report::model::Report;
 use crate::report::sheet::{PeriodSheet, SheetLine, pounds, rounding_words};
-use crate::report::text::place;
 use crate::report::text::watch::group_items;
+use crate::report::text::{count, place};
 use maud::{Markup, html};
 
 /// So many things to watch stand on a card for each group; the plan has them all.
@@ -38,7 +39,9 @@ fn runs(report: &Report) -> Vec<(usize, usize)> {
     let same = |a: usize, b: usize| {
         report.sheet.iter().all(|group| {
             let cells = |t: usize| -> Vec<[String; 6]> { group.periods[t].lines.iter().map(cells).collect() };
-            cells(a) == cells(b) && group.periods[a].batches == group.periods[b].batches
+            cells(a) == cells(b)
+                && group.periods[a].batches == group.periods[b].batches
+                && group.periods[a].slowly == group.periods[b].slowly
         })
     };
     let mut list: Vec<(usize, usize)> = Vec::new();
@@ -60,7 +63,7 @@ fn sheet(report: &Report, (first, last): &(usize, usize), names: &Names) -> Mark
             h2 { (from) " to " (to) ", " (days) @if days == 1 { " day" } @else { " days" } }
             @for group in &report.sheet {
                 section.run {
-                    h3 { (names.say(&group.name)) ", " (group.head) " head" }
+                    h3 { (names.say(&group.name)) ", " (count(group.head)) " head" }
                     (table(&group.periods[*first], &format!("{}, {from} to {to}", group.name), names))
                 }
             }
@@ -71,7 +74,7 @@ fn sheet(report: &Report, (first, last): &(usize, usize), names: &Names) -> Mark
 }
 
 fn watch(report: &Report, names: &Names) -> Markup {
-    let mut items: Vec<String> = Vec::new();
+    let mut items: Vec<String> = deadly(&report.cautions);
     for group in &report.sheet {
         let of_it = group_items(report, &group.name);
         items.extend(of_it.iter().take(WATCHED).map(|item| format!("{}: {item}", group.name)));
@@ -128,5 +131,6 @@ fn table(period: &PeriodSheet, caption: &str, names: &Names) -> Markup {
             }
         }
         @if let Some(words) = period.mixer_words() { p { (names.say(&words)) } }
+        @for words in &period.slowly { p { (names.say(words)) } }
     }
 }

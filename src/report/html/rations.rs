@@ -6,7 +6,8 @@ use super::shell::{Names, spaced};
 use crate::limit::figure_text;
 use crate::report::model::{GroupReport, PeriodReport, Report};
 use crate::report::page::Table;
-use crate::report::text::feed::{amount, ration_tables, score_words, short_label};
+use crate::report::text::count;
+use crate::report::text::feed::{amount, learning_words, ration_tables, score_words, short_label};
 use crate::report::text::watch::group_items;
 use maud::{Markup, html};
 
@@ -32,12 +33,13 @@ pub(super) fn group(report: &Report, index: usize, names: &Names) -> Markup {
     let items = group_items(report, &group.name);
     let items: Vec<&str> = items.iter().map(String::as_str).collect();
     html! {
-        h3 { (names.say(&group.name)) " (" (group.head) " head, " (group.kind) ")" }
+        h3 { (names.say(&group.name)) " (" (count(group.head)) " head, " (group.kind) ")" }
         @if group.periods.is_empty() {
             p { "No ration given." }
         } @else {
             (picture(report, index))
             @for one in ration_tables(group) { (table(&one, names)) }
+            @for words in learning_words(group) { p { (names.say(&words)) } }
         }
         @if !items.is_empty() {
             div.care { p { strong { "Watch with these cattle" } } (list_of(&items, names)) }

@@ -1,6 +1,7 @@
 //! What the cattle get, what to buy, what leaves the stack.
 
-use super::{strings, usd};
+use super::{count, strings, usd};
+use crate::limit::caution::POOR_PROTEIN_INTAKE;
 use crate::limit::figure_text;
 use crate::report::model::{GroupReport, PeriodReport, Report, Stock};
 use crate::report::page::{Block, Page, Table};
@@ -19,16 +20,27 @@ pub(super) fn rations(page: &mut Page, report: &Report) {
         for table in ration_tables(group) {
             page.push(Block::Table(table));
         }
+        for words in learning_words(group) {
+            page.words("  ", words);
+        }
     }
     if report.groups.iter().flat_map(|group| &group.periods).flat_map(|period| &period.ration).any(|line| line.at_will)
     {
-        page.words("", "* eaten at will: the figure is what they are expected to eat, waste not counted.");
+        let cut = report.cautions.iter().any(|caution| caution.rule == POOR_PROTEIN_INTAKE.id);
+        page.words(
+            "",
+            if cut && report.status != "plan" {
+                "* eaten at will: the figure is what is written; dry matter and condition are those of what they are expected to eat of it."
+            } else {
+                "* eaten at will: the figure is what they are expected to eat, waste not counted."
+            },
+        );
     }
 }
 
 /// The rations of a group, as many periods to a table as fit beside each other.
 pub(in crate::report) fn ration_tables(group: &GroupReport) -> Vec<Table> {
-    let title = format!("{} ({} head)", group.name, group.head);
+    let title = format!("{} ({} head)", group.name, count(group.head));
     let table = |chunk: &[PeriodReport]| {
         let mut header = vec![title.clone()];
         header.extend(chunk.iter().map(short_label));
@@ -73,6 +85,23 @@ fn ration_rows(periods: &[PeriodReport]) -> Vec<Vec<String>> {
     rows
 }
 
+/// What is begun slowly, and how.
+pub(in crate::report) fn learning_words(group: &GroupReport) -> Vec<String> {
+    let lines = group.periods.iter().flat_map(|period| period.learning.iter().map(move |line| (period, line)));
+    lines
+        .map(|(period, line)| {
+            format!(
+                "{} in {}: {} lb to {} while they learn it, then {}; the table has the mean. Other roughage makes up the rest.",
+                line.feed,
+                short_label(period),
+                amount(line.first_lb_as_fed),
+                line.last,
+                amount(line.after_lb_as_fed)
+            )
+        })
+        .collect()
+}
+
 /// A body condition score; the scale ends at 1 and 9.
 pub(in crate::report) fn score_words(score: f64) -> String {
     if score <= 1.0 {
@@ -96,7 +125,7 @@ pub(in crate::report) fn amount(lb: f64) -> String {
 }
 
 pub(super) fn purchases(page: &mut Page, report: &Report) {
-    if report.purchases.is_empty() {
+    if report.purchases.is_empty() && report.grazing.is_empty() {
         return;
     }
     page.section("buy", "Buy and haul", ", short tons as fed, waste and loss included");
@@ -152,6 +181,17 @@ pub(super) fn purchases(page: &mut Page, report: &Report) {
             })
             .collect();
         page.table("What to buy, short tons as fed, waste and loss included", 1, &header, &rows);
+    }
+    for line in &report.grazing {
+        page.words(
+            "  ",
+            format!(
+                "{}: grazing of {} head-months, {}, whatever they eat of it.",
+                line.feed,
+                figure_text(line.head_months, 0),
+                usd(line.usd)
+            ),
+        );
     }
     crate::report::prices::add_to(page, report);
 }

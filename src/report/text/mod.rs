@@ -14,6 +14,12 @@ use money::{decides, worth};
 use std::fmt::Write as _;
 use watch::{condition, sure, watch};
 
+/// A part of the bill below this is not told, US dollars: less than a cent.
+const LEAST_TOLD_USD: f64 = 0.005;
+
+/// A difference between the herd and its groups below this is not told, US dollars: the page has whole ones.
+const LEAST_SHOWN_USD: f64 = 0.5;
+
 /// The page of a plan.
 #[must_use]
 pub fn plan_page(report: &Report) -> String {
@@ -79,7 +85,7 @@ fn heading(report: &Report) -> String {
     let winter = &report.winter;
     format!(
         ": {} head, {} to {} ({} {})",
-        winter.head,
+        count(winter.head),
         winter.from,
         winter.to,
         winter.days,
@@ -104,22 +110,50 @@ fn bill(page: &mut Page, report: &Report) {
             usd(group.cost_usd_per_head_day),
         ]);
     }
-    if winter.labor_usd > 0.0 {
-        rows.push(vec!["labor of feeding".to_owned(), String::new(), usd(winter.labor_usd), String::new()]);
+    if winter.never_fed_usd.abs() > LEAST_SHOWN_USD {
+        rows.push(vec!["lost of feed never fed".to_owned(), String::new(), usd(winter.never_fed_usd), String::new()]);
     }
+    bill_parts(&mut rows, report);
     page.table("What the winter costs", 1, &strings(&["", "head", "for the winter", "per head and day"]), &rows);
     page.words("", format!("Every need is met and every limit kept. {}", least_words(report)));
+}
+
+/// What the bill is made of beside purchases; with them these add up to it.
+fn bill_parts(rows: &mut Vec<Vec<String>>, report: &Report) {
+    let winter = &report.winter;
+    let bought: f64 = report.purchases.iter().map(|purchase| purchase.usd).sum();
+    let parts = [
+        ("grazing", winter.grazing_usd),
+        ("own feed, at its value", winter.owned_value_usd),
+        ("labor of feeding", winter.labor_usd),
+    ];
+    // Where everything is bought the buying list says it all.
+    if parts.iter().all(|(_, part)| part.abs() < LEAST_TOLD_USD) {
+        return;
+    }
+    let shown = [("feed bought", bought)].into_iter().chain(parts).filter(|(_, part)| part.abs() >= LEAST_TOLD_USD);
+    rows.extend(shown.map(|(name, part)| vec![format!("of it {name}"), String::new(), usd(part), String::new()]));
 }
 
 /// How the bill stands to the least possible, and what the difference buys.
 fn least_words(report: &Report) -> String {
     let winter = &report.winter;
     let least = winter.least_cost_usd.unwrap_or(winter.cost_usd);
-    let within = match &report.stores.whole_loads {
-        Some(loads) if loads.found => format!(" in whole loads (proved to within {:.2} %)", loads.within_pct),
-        _ => String::new(),
-    };
-    let mut text = format!("No winter at these prices, needs and limits costs less than {}{within}.", usd(least));
+    let mut text = "No winter at these prices, needs and limits costs less than ".to_owned();
+    match &report.stores.whole_loads {
+        // What is proved is the cost of part loads; whole loads are searched.
+        Some(loads) if loads.found => {
+            let part = usd(least - loads.more_than_part_loads_usd);
+            let _ = write!(
+                text,
+                "{part}, and that is in part loads; the cheapest found in whole loads costs {}.",
+                usd(least)
+            );
+        }
+        _ => {
+            let _ = write!(text, "{}.", usd(least));
+        }
+    }
     let rounding = report.rounding_usd.unwrap_or(0.0);
     let steadiness = winter.cost_usd - rounding - least;
     if let (Some(now), Some(before)) = (winter.changes_lb, winter.changes_at_least_cost_lb)
@@ -175,14 +209,15 @@ fn kept_and_broken(page: &mut Page, report: &Report) {
         for group in &report.groups {
             for period in &group.periods {
                 for line in period.limits.iter().filter(|line| !line.kept && line.force == force) {
+                    let (has, asked) = apart(line.value, line.limit, line.digits);
                     rows.push(vec![
                         format!("  {}", group.name),
                         short_label(period),
                         line.feed
                             .as_ref()
                             .map_or_else(|| line.title.to_owned(), |feed| format!("{}: {feed}", line.title)),
-                        figure_text(line.value, line.digits),
-                        format!("{} {}", side(line.sense), figure_text(line.limit, line.digits)),
+                        has,
+                        format!("{} {asked}", side(line.sense)),
                         line.unit.to_owned(),
                     ]);
                 }
@@ -227,6 +262,20 @@ pub(in crate::report) fn needs_table(report: &Report) -> Table {
     let header = strings(&["", "", "NEm Mcal", "CP lb", "MP g", "Ca g", "P g", "DM lb / will eat"]);
     let caption = "What the rations have of what is needed, per head and day".to_owned();
     Table { caption, left: 2, header, rows, ..Table::default() }
+}
+
+/// So many digits more than usual where two figures would look the same.
+const MORE_DIGITS: usize = 4;
+
+/// Two different figures with as many digits as tell them apart.
+pub(in crate::report) fn apart(a: f64, b: f64, digits: usize) -> (String, String) {
+    let told = |digits: usize| (figure_text(a, digits), figure_text(b, digits));
+    (digits..=digits + MORE_DIGITS).map(told).find(|(a, b)| a != b).unwrap_or_else(|| told(digits))
+}
+
+/// A count with commas.
+pub(in crate::report) fn count(many: u32) -> String {
+    figure_text(f64::from(many), 0)
 }
 
 fn side(sense: Sense) -> &'static str {

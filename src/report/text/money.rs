@@ -3,7 +3,7 @@
 use super::feed::short_label;
 use super::{strings, usd};
 use crate::limit::figure_text;
-use crate::report::model::{LimitLine, Report, SamePlan};
+use crate::report::model::{LimitLine, Report, SamePlan, Worth};
 use crate::report::page::{Block, Page, Table};
 
 /// A rule that binds in one group: figures and prices over its periods.
@@ -101,11 +101,7 @@ pub(super) fn worth(page: &mut Page, report: &Report) {
             } else if worth.cannot_do_without {
                 "used; nothing meets the needs without it".to_owned()
             } else if let Some(cost) = worth.winter_without_usd {
-                format!(
-                    "used; the best winter without it costs {} ({} more)",
-                    usd(cost),
-                    usd((cost - report.winter.cost_usd).max(0.0))
-                )
+                format!("used; the best winter without it costs {} ({})", usd(cost), without_words(report, worth, cost))
             } else if let Some(at) = worth.break_even_usd_per_ton {
                 if at > 0.0 {
                     format!("not bought; comes in at {}", figure_text(at, 0))
@@ -129,6 +125,25 @@ pub(super) fn worth(page: &mut Page, report: &Report) {
         last_words: true,
         ..Table::default()
     }));
+    for one in &report.worth {
+        if let Some(because) = one.winter_without_because {
+            page.words(
+                "  ",
+                format!("{}: the winter costs less where it is not even offered, since {because}.", one.feed),
+            );
+        }
+    }
+}
+
+/// How the best winter without a feed stands to the bill. Only a rule that hangs on the feed makes it less than the least
+/// cost with it; a steadier plan costs more than the least anyway.
+fn without_words(report: &Report, worth: &Worth, cost: f64) -> String {
+    let more = cost - report.winter.cost_usd;
+    match worth.winter_without_because {
+        Some(_) => format!("{} less, see below", usd(-more)),
+        None if more < 0.0 => "no more".to_owned(),
+        None => format!("{} more", usd(more)),
+    }
 }
 
 /// Between which prices the plan stays of one kind.

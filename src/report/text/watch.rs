@@ -2,10 +2,15 @@
 
 use super::feed::short_label;
 use super::usd;
+use crate::limit::figure_text;
+use crate::report::cautions::items_of_feeds;
 use crate::report::model::{Caution, GroupReport, Report};
 use crate::report::page::Page;
 use crate::report::sure::{chances, cover_words};
 use indexmap::IndexMap;
+
+/// Condition gained beyond what was asked is told from here on, scores (judgement: what an eye can tell).
+const TOLD_UNASKED: f64 = 0.25;
 
 pub(super) fn condition(page: &mut Page, report: &Report) {
     let mut lines = Vec::new();
@@ -21,6 +26,7 @@ pub(super) fn condition(page: &mut Page, report: &Report) {
         if let Some(text) = balance_words(group) {
             lines.push(text);
         }
+        lines.extend(unasked_words(report, group));
         if let Some(text) = low_words(group) {
             lines.push(text);
         }
@@ -55,6 +61,43 @@ fn balance_words(group: &GroupReport) -> Option<String> {
     ))
 }
 
+/// Condition that nobody asked for, where it comes of filling them at will and measuring out would be cheaper.
+fn unasked_words(report: &Report, group: &GroupReport) -> Option<String> {
+    let at_will =
+        |feed: &str| group.periods.iter().flat_map(|period| &period.ration).any(|l| l.at_will && l.feed == feed);
+    let by_hand = report.by_hand.iter().find(|one| at_will(&one.feed))?;
+    let gained: f64 = group
+        .periods
+        .iter()
+        .filter_map(|period| period.condition.days_to_lose_a_score.map(|days| -f64::from(period.days) / days))
+        .sum();
+    if gained < TOLD_UNASKED {
+        return None;
+    }
+    let binds = |rule: &str| {
+        let mut lines = group.periods.iter().flat_map(|period| &period.limits);
+        lines.any(|line| line.rule == rule && line.binding)
+    };
+    let (stopped, or) = if binds("gin-trash") {
+        (
+            " Gin trash stops at its limit and dearer feed fills the rest of what they eat at will.",
+            " Raising `gin-trash` under `limits:`, with your reason, may cost less too.",
+        )
+    } else {
+        ("", "")
+    };
+    let least = report.winter.least_cost_usd.unwrap_or(report.winter.cost_usd);
+    Some(format!(
+        "{}: they gain {} of a score beyond what was asked, because {} is eaten at will.{stopped} Measured out (`fed: by_hand`) the winter \
+         costs {}, {} less.{or}",
+        group.name,
+        figure_text(gained, 1),
+        by_hand.feed,
+        usd(by_hand.winter_usd),
+        usd(least - by_hand.winter_usd)
+    ))
+}
+
 fn low_words(group: &GroupReport) -> Option<String> {
     let (period, low) = group
         .periods
@@ -80,13 +123,6 @@ fn low_words(group: &GroupReport) -> Option<String> {
     ))
 }
 
-/// Cautions of feeds that stand on the page itself; `feeds NAME` has all of them.
-fn cautions_shown(rule: &str) -> usize {
-    // What the gin leaves carries the hazards people do not expect.
-    if rule.contains("trash") || rule.contains("cottonseed") || rule.contains("burr") { 2 } else { 1 }
-}
-
-/// Where to look further.
 /// Where more of it is.
 pub(in crate::report) const MORE: &str =
     "More on each feed: `overwinter feeds NAME`; on a source or a rule: `overwinter explain NAME`.";
@@ -125,22 +161,6 @@ pub(in crate::report) fn feed_items(report: &Report) -> Vec<String> {
     items_of_feeds(&report.cautions)
 }
 
-/// The same of some cautions.
-pub(in crate::report) fn items_of_feeds(cautions: &[Caution]) -> Vec<String> {
-    let mut of_feeds: IndexMap<&str, Vec<&Caution>> = IndexMap::new();
-    for caution in cautions.iter().filter(|caution| caution.group.is_none()) {
-        of_feeds.entry(&caution.rule).or_default().push(caution);
-    }
-    // What is said of several feeds in the same words is said once.
-    let mut said: IndexMap<&str, (Vec<&str>, &Caution)> = IndexMap::new();
-    for (feed, cautions) in &of_feeds {
-        for caution in cautions.iter().take(cautions_shown(feed)) {
-            said.entry(&caution.text).or_insert_with(|| (Vec::new(), caution)).0.push(feed);
-        }
-    }
-    said.iter().map(|(text, (feeds, caution))| format!("{}: {text} [{}]", feeds.join(", "), caution.mark)).collect()
-}
-
 /// Feeds that may not be given, with the reason.
 pub(in crate::report) fn barred_items(report: &Report) -> Vec<String> {
     let of_group = |group: &GroupReport| -> Vec<String> {
@@ -169,6 +189,9 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             ),
         );
     }
+    if !report.left_out.is_empty() {
+        page.words("  ", format!("Left out, since it could not be proved: {}.", report.left_out.join("; ")));
+    }
     chances(page, report);
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
@@ -176,12 +199,13 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             "  ",
             format!(
                 "How much {} cattle eat at will is printed nowhere. Counted is {:.1} % of body weight when it is eaten alone and dry; at \
-                 {:.1} % the cheapest winter is {}, at {:.1} % {}. `base_intake_pct` of a group sets it.",
+                 {:.1} % the cheapest winter is {}, at {:.1} %{} {}. `base_intake_pct` of a group sets it.",
                 ends.feed,
                 ends.counted_pct,
                 ends.low_pct,
                 cost(ends.low_usd),
                 ends.high_pct,
+                if ends.high_held_by_fiber { ", or what fiber lets each group hold," } else { "" },
                 cost(ends.high_usd)
             ),
         );

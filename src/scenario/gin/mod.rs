@@ -10,6 +10,7 @@ mod told;
 pub use told::{GinRead, Told};
 
 use super::Library;
+use super::code::Code;
 use super::fields::{Fields, Notes};
 use super::node::{Kind as NodeKind, Node};
 use super::{set, spans};
@@ -58,6 +59,15 @@ pub(in crate::scenario) fn attempt(
 /// All the sections.
 fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes, told: &mut Vec<Told>) -> Option<Gin> {
     if matches!(root.kind, NodeKind::Broken) {
+        return None;
+    }
+    if let Some(entry) = super::build::of_another(root, &["groups", "feeds"], &["gin", "season"]) {
+        notes.push(
+            Code::OtherFile
+                .error("this is a herd file, not a gin file")
+                .at(entry.key_span.clone(), "a gin file has `gin:` and `season:`")
+                .help("read it with `overwinter plan`, or name it under `neighbors:` of a gin file"),
+        );
         return None;
     }
     let mut fields = Fields::open(root, "the gin file", root.span.start..root.span.start, notes)?;
