@@ -114,7 +114,8 @@ const LONG_FROM_PCT: f64 = 90.0;
 
 /// How much of a roughage counts as long, 0 to 1. Ground or pelleted, by the effective share of its fiber (of gin trash
 /// 60 and 30 %, judgement); hay, straw, hulls and trash as they are, silage and pasture wholly. Where nobody says, wholly.
-fn long_share(feed: &Feed) -> f64 {
+#[must_use]
+pub fn long_share(feed: &Feed) -> f64 {
     let dry = !feed.class.is_grazed() && feed.class != FeedClass::Silage;
     match feed.get(Nutrient::Endf) {
         Some(pct) if dry && pct < LONG_FROM_PCT => pct / 100.0,

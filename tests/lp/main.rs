@@ -269,6 +269,13 @@ fn stigler_costs_what_was_published_a_year() {
 }
 
 #[test]
+fn pearson_squares() {
+    for name in ["hay_and_silage", "heifers", "corn", "meal"] {
+        check(&format!("pearson_{name}"));
+    }
+}
+
+#[test]
 fn ozark_farms() {
     check("ozark_farms");
 }

@@ -65,6 +65,8 @@ fn pellets_alone_are_no_long_roughage() {
     assert_eq!(report.status, "unfit");
     // With hay at hand there is a plan, and hay and the effective part of the pellets make the floor.
     let mixed = planned(&read(&herd("2027-03-15", &format!("{feeds}  prairie_hay: {{price_usd_per_ton: 400}}\n"))));
+    let words = told(&mixed, "short-roughage").unwrap();
+    assert!(words.contains("count as") && words.contains("1.00 % of body weight"), "{words}");
     let period = &mixed.groups[0].periods[0];
     let dm = |feed: &str| period.ration.iter().find(|line| line.feed == feed).map_or(0.0, |line| line.lb_dm);
     near(

@@ -21,6 +21,7 @@ mod eaten;
 mod kit;
 mod plans;
 mod practice;
+mod printed;
 mod random;
 mod rules;
 mod said;

@@ -21,6 +21,7 @@ groups:
 feeds:
   wheat_straw: {price_usd_per_ton: 60}
   mineral_12_12: {price_usd_per_ton: 900}
+limits: {straw: {off: true, because: nothing else is to be had}}
 ";
 const FIXED_AGAINST_NEVER: &str = "winter: {from: 2026-12-01, to: 2027-01-01}
 groups:

@@ -170,8 +170,8 @@ pub(super) const RULES: [Rule; 11] = [
     },
     Rule {
         id: "urea-by-grain",
-        title: "urea, and liquid feed as urea, by the grain fed with it",
-        unit: "% of 0.1 lb a head, and 0.01 lb for each lb of grain",
+        title: "urea by the grain (0.1 lb, 0.01 more a lb of grain)",
+        unit: "% of what is allowed",
         digits: 0,
         over: Measure::UreaEquivalent,
         per: Measure::UreaRoom,
@@ -182,13 +182,13 @@ pub(super) const RULES: [Rule; 11] = [
             "0.1 to 0.25 lb a head and day on high-grain diets; about 0.1 on low-energy roughage from memory; the straight line between, with 15 lb of grain as a high-grain diet, is judgement",
             Origin::Judgement,
         ),
-        why: "urea turns to ammonia at once; without grain the rumen has no energy to use it, and it poisons",
+        why: "liquid feed counts by the urea in it; urea turns to ammonia at once, and without grain the rumen has no energy to use it, and it poisons",
         remedy: "natural protein in its place: meal, seed, cubes, distillers feed",
         ..NEVER
     },
     Rule {
         id: "urea-a-day",
-        title: "urea, and liquid feed as urea, a day",
+        title: "urea a day, liquid feed counted",
         unit: "lb",
         digits: 2,
         over: Measure::UreaEquivalent,

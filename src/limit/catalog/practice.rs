@@ -11,9 +11,10 @@ fn gin_trash(block: &Block<'_>) -> Option<f64> {
     block.other_roughage.then(|| 1.0 - (1.0 - LEARNING_HALF) * block.learning_share())
 }
 
+/// Cows and bred heifers that calve: what holds for one in calf is not too little for one in milk.
 fn straw(block: &Block<'_>) -> Option<f64> {
-    let in_calf = block.group.class.calves() && block.group.calving.is_some();
-    in_calf.then(|| 50.0 - 25.0 * block.needs.last_third_share)
+    let calves = block.group.class.calves() && block.group.calving.is_some();
+    calves.then_some(50.0 - 25.0 * block.needs.last_third_share)
 }
 
 /// In the order of the page.
@@ -68,7 +69,7 @@ pub(super) const RULES: [Rule; 5] = [
     },
     Rule {
         id: "straw",
-        title: "straw and stover in the diet of cattle in calf",
+        title: "straw and stover in the diet",
         unit: "% of DM",
         digits: 0,
         over: Measure::StrawDm,

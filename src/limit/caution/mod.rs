@@ -7,9 +7,10 @@ mod minerals;
 mod store;
 
 use super::Block;
-use super::measure::Measure;
+use super::measure::{Measure, long_share};
 use crate::feed::{Feed, FeedClass, Nutrient, Offer};
 use crate::need::{intake, mineral, protein, vitamin};
+use crate::quantity::lb_from_kg;
 use crate::source::{Cite, Origin};
 
 /// A kind of thing to know.
@@ -64,6 +65,12 @@ static MICROBES_ON_LITTLE_FIBER: Caution = Caution {
     meaning: "Effective fiber (NDF times its effective share) under 20 % of dry matter: the rumen turns acid and makes less protein \
               than the 13 % of TDN that is counted. Not told where a feed has no effective fiber of its own.",
     cite: crate::need::protein::FIBER_ADJUSTMENT,
+};
+static SHORT_ROUGHAGE: Caution = Caution {
+    id: "short-roughage",
+    title: "ground or pelleted roughage",
+    meaning: "Roughage of short fiber in a ration, and how much of it counts as long roughage.",
+    cite: Cite::judgement("the effective share of its fiber, 60 % ground and 30 % pelleted"),
 };
 static DIRTY_TRASH: Caution = Caution {
     id: "dirty-trash",
@@ -189,6 +196,7 @@ pub static CAUTIONS: &[&Caution] = &[
     &FAT_WARNING,
     &MICROBES_ON_FAT,
     &MICROBES_ON_LITTLE_FIBER,
+    &SHORT_ROUGHAGE,
     &DIRTY_TRASH,
     &TDN_LESS_DIRT,
     &UNTESTED_TRASH,
@@ -277,6 +285,7 @@ pub fn findings(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Vec<Findi
     dose::dose(&mix, &mut list);
     rumen(&mix, &mut list);
     fiber(&mix, &mut list);
+    short_roughage(&mix, &mut list);
     fat(&mix, &mut list);
     gossypol(&mix, &mut list);
     trash(&mix, &mut list);
@@ -357,6 +366,27 @@ fn fiber(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             "Effective fiber is {pct:.0} % of dry matter; under {:.0} the rumen makes less protein: about {then:.0} g a day where {full:.0} are \
              counted. Metabolizable protein is then {mp:.0} of {need:.0} g. More long roughage mends it.",
             protein::LEAST_EFFECTIVE_NDF_PCT
+        ),
+    });
+}
+
+/// Roughage too short to keep the rumen at work.
+fn short_roughage(mix: &Mix<'_>, list: &mut Vec<Finding>) {
+    let is_short = |feed: &Feed| feed.class.is_roughage() && long_share(feed) < 1.0;
+    let short: Vec<(&Feed, f64)> = mix.fed().filter(|(feed, _)| is_short(feed)).collect();
+    let Some(long) = mix.total(Measure::LongRoughage).filter(|_| !short.is_empty()) else { return };
+    let names: Vec<&str> = short.iter().map(|(feed, _)| feed.name.as_str()).collect();
+    let lb = |kg: f64| super::figure_text(lb_from_kg(kg), 1);
+    list.push(Finding {
+        caution: &SHORT_ROUGHAGE,
+        text: format!(
+            "{}: {} lb of dry matter count as {} lb of long roughage, of {} lb in all ({:.2} % of body weight). Keep some long hay before \
+             them.",
+            names.join(" and "),
+            lb(short.iter().map(|(_, kg)| kg).sum()),
+            lb(short.iter().map(|(feed, kg)| kg * long_share(feed)).sum()),
+            lb(long),
+            100.0 * long / mix.block.needs.weight_kg
         ),
     });
 }
