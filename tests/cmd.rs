@@ -107,6 +107,19 @@ fn json_keeps_its_names() {
     }
 }
 
+/// A file without rations: one code of its own with a line, in one list with the warnings of the file.
+#[test]
+fn check_tells_of_missing_rations_as_of_any_fault() {
+    let set = "feeds.prairie_hay.test.tested=2001-01-01";
+    let args = ["check", "examples/dry-fork/herd.yaml", "--set", set, "--message-format", "json"];
+    let out = overwinter(&args);
+    assert_eq!(out.status.code(), Some(2));
+    let list: Value = serde_json::from_slice(&out.stderr).expect("one list and nothing else");
+    let codes: Vec<&str> = list.as_array().expect("a list").iter().filter_map(|one| one["code"].as_str()).collect();
+    assert_eq!(codes, ["H090", "H099"]);
+    assert!(list[1]["line"].as_u64().is_some_and(|line| line > 1), "{list}");
+}
+
 /// The same of a gin: what pages and other programs draw from.
 #[test]
 fn json_of_a_gin_keeps_its_names() {
@@ -117,10 +130,14 @@ fn json_of_a_gin_keeps_its_names() {
         ("bale.parts[].", "part lb low_lb high_lb origin"),
         (
             "products[].",
-            "product feed form season_tons ask_usd_per_ton at_ask without_neighbors neighbors weeks demand sheets radius",
+            "product feed form season_tons ask_usd_per_ton at_ask without_neighbors neighbors weeks demand sheets radius \
+             around_ask warnings",
         ),
         ("products[].at_ask.", "usd_per_ton net_usd sales_usd wanted_tons sold_tons lost_tons elsewhere overflow_tons"),
-        ("products[].neighbors[].", "name miles head freight_usd_per_ton most_tons tons loads usd months"),
+        (
+            "products[].neighbors[].",
+            "name miles head freight_usd_per_ton most_tons tons loads usd left_out_tons months",
+        ),
         (
             "products[].weeks[].",
             "week_of bales produced_tons wanted_tons sold_tons elsewhere_tons overflow_tons lost_tons pile_tons",

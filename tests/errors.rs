@@ -66,6 +66,8 @@ fn judged(name: &str, bytes: &[u8]) -> (Vec<Diagnostic>, String) {
             let text = scenario::set::joined(&text, &sets);
             match scenario::read(&text, library()) {
                 Err(list) => (list, text),
+                // What `check` alone finds.
+                Ok(_) if code_of(name) == Some(Code::NoRations) => (vec![scenario::no_rations(&text)], text),
                 Ok(warned) => {
                     let mut list = warned.warnings;
                     list.extend(overwinter::winter::assemble(&warned.value).err().unwrap_or_default());

@@ -1,10 +1,12 @@
 //! `overwinter check`: judges rations of the user's own.
 
-use super::input::herd_file;
+use super::input::herd_file_with;
 use super::plan::{stopped, to_json};
 use super::{CANNOT, DONE, Format, HerdArgs, Out};
 use crate::check_rations;
 use crate::report::{html, text};
+use crate::scenario;
+use crate::winter::Case;
 use clap::Args;
 
 /// Arguments of `check`.
@@ -18,16 +20,14 @@ pub struct CheckArgs {
 }
 
 pub(super) fn run(args: &CheckArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
-    let file = match herd_file(&args.herd, out)? {
+    let no_rations = |case: &Case, text: &str| {
+        let none = case.fed.values().flatten().all(Option::is_none);
+        none.then(|| scenario::no_rations(text))
+    };
+    let file = match herd_file_with(&args.herd, &no_rations, out)? {
         Ok(file) => file,
         Err(code) => return Ok(code),
     };
-    if file.case.fed.values().flatten().all(Option::is_none) {
-        writeln!(out.rest, "error[H072]: {} holds no rations to judge", file.name)?;
-        writeln!(out.rest, "  = help: write them under `fed:`, pounds as fed per head and day:")?;
-        writeln!(out.rest, "          fed: {{cows: {{prairie_hay: 20, range_cube_38: 2}}}}")?;
-        return Ok(super::BAD_INPUT);
-    }
     match check_rations(&file.case) {
         Ok(report) => {
             let code = if report.status == "unfit" { CANNOT } else { DONE };

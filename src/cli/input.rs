@@ -54,6 +54,18 @@ pub(super) struct HerdFile {
 
 /// Reads a herd file; warnings are told, errors end it with their exit code.
 pub(super) fn herd_file(args: &HerdArgs, out: &mut Out<'_>) -> std::io::Result<Result<HerdFile, u8>> {
+    herd_file_with(args, &|_, _| None, out)
+}
+
+/// What a command finds wrong with a case that reads, and its text.
+pub(super) type Judge<'a> = &'a dyn Fn(&Case, &str) -> Option<Diagnostic>;
+
+/// The same where the command has an error of its own; it is told with the warnings.
+pub(super) fn herd_file_with(
+    args: &HerdArgs,
+    judge: Judge<'_>,
+    out: &mut Out<'_>,
+) -> std::io::Result<Result<HerdFile, u8>> {
     let shipped = match Shipped::load(out)? {
         Ok(shipped) => shipped,
         Err(code) => return Ok(Err(code)),
@@ -67,7 +79,7 @@ pub(super) fn herd_file(args: &HerdArgs, out: &mut Out<'_>) -> std::io::Result<R
         }
     };
     let text = scenario::set::joined(&text, &args.sets);
-    let case = read_case(&text, &name, args.print.message_format, &shipped, out)?;
+    let case = judged_case(&text, &name, (args.print.message_format, judge), &shipped, out)?;
     Ok(case.map(|case| HerdFile { name, text, case }))
 }
 
@@ -79,10 +91,24 @@ pub(super) fn read_case(
     shipped: &Shipped,
     out: &mut Out<'_>,
 ) -> std::io::Result<Result<Case, u8>> {
+    judged_case(text, name, (format, &|_, _| None), shipped, out)
+}
+
+fn judged_case(
+    text: &str,
+    name: &str,
+    (format, judge): (MessageFormat, Judge<'_>),
+    shipped: &Shipped,
+    out: &mut Out<'_>,
+) -> std::io::Result<Result<Case, u8>> {
     match shipped.read(text) {
         Ok(read) => {
-            tell(&read.warnings, name, text, format, out)?;
-            Ok(Ok(read.value))
+            let mut list = read.warnings;
+            let error = judge(&read.value, text);
+            let stops = error.is_some();
+            list.extend(error);
+            tell(&list, name, text, format, out)?;
+            Ok(if stops { Err(BAD_INPUT) } else { Ok(read.value) })
         }
         Err(list) => {
             tell(&list, name, text, format, out)?;

@@ -179,8 +179,12 @@ pub fn balance(harvest: Harvest, wet: bool, given: &GivenBale) -> Result<Balance
                 if lb <= 0.0 {
                     return Err(exceed(known));
                 }
+                // The rest is least where all the others are most, and the other way round.
+                let other = if name == "trash" { &seed } else { &trash };
+                let low = (1.0 - loss.high_lb / 100.0) * total - lint.lb - other.high_lb - motes.high_lb;
+                let high = (1.0 - loss.low_lb / 100.0) * total - lint.lb - other.low_lb - motes.low_lb;
                 let filled = if name == "trash" { &mut trash } else { &mut seed };
-                (filled.lb, filled.low_lb, filled.high_lb) = (lb, lb, lb);
+                (filled.lb, filled.low_lb, filled.high_lb) = (lb, low.max(0.0), high);
             } else {
                 let known = [&lint, &seed, &motes, &trash].map(|one| (one.name, one.lb));
                 let over = total - known.iter().map(|one| one.1).sum::<f64>();
@@ -234,6 +238,15 @@ mod tests {
         let found = balance(Harvest::Picker, false, &all).unwrap();
         assert_eq!(found.rest, Some("unseen loss"));
         assert!((found.loss.lb - 55.0).abs() < 1e-9);
+    }
+
+    /// 1400 lb of seed cotton less 480 of lint, the most and least of seed (600 to 700), motes (10 to 30), loss (1 to 3 %).
+    #[test]
+    fn the_rest_has_the_range_that_the_others_leave() {
+        let found = balance(Harvest::Picker, false, &given(1400.0)).unwrap();
+        assert!((found.trash.low_lb - (1400.0 * 0.97 - 480.0 - 700.0 - 30.0)).abs() < 1e-9, "{:?}", found.trash);
+        assert!((found.trash.high_lb - (1400.0 * 0.99 - 480.0 - 600.0 - 10.0)).abs() < 1e-9, "{:?}", found.trash);
+        assert!(found.trash.low_lb < found.trash.lb && found.trash.lb < found.trash.high_lb);
     }
 
     #[test]

@@ -168,7 +168,7 @@ impl Buyer {
             return Some(row.high.usd_per_ton);
         }
         let part = (low - tons) / (low - high);
-        (low >= tons).then(|| row.low.usd_per_ton + (row.high.usd_per_ton - row.low.usd_per_ton) * part)
+        (low >= tons).then_some(row.low.usd_per_ton + (row.high.usd_per_ton - row.low.usd_per_ton) * part)
     }
     /// The highest delivered price at which he buys a share of the most he would use, and a load at least, US dollars per
     /// ton by the full load; `None` if he never does. Share 0: any at all.

@@ -53,7 +53,7 @@ pub(super) fn empty(name: &str) -> Diagnostic {
     let name = if name == "the file" { name.to_owned() } else { format!("`{name}`") };
     Code::Empty
         .error(format!("{name} is empty"))
-        .help("a herd file has `winter:`, `groups:` and `feeds:`, as the README shows")
+        .help("a herd file has `winter:`, `groups:` and `feeds:`, a gin file `gin:` and `season:`, as the README shows")
 }
 
 /// The key that tells a file of another command: one of its keys, and none of this command's.
@@ -93,7 +93,7 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
     let herd = feeds::Herd {
         groups: names.as_deref(),
         mineral_oz: settings.mineral_oz,
-        winter_from: winter.as_ref().map(|winter| winter.from),
+        winter: winter.as_ref().map(|winter| (winter.from, winter.to.yesterday().unwrap_or(winter.to))),
     };
     let (ids, offers) = match fields.required("feeds", "{prairie_hay: {price_usd_per_ton: 110}}", notes) {
         Some(entry) => feeds::read(entry, herd, library, notes),

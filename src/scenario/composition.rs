@@ -5,6 +5,7 @@ use super::code::Code;
 use super::fields::{Fields, Notes};
 use super::near;
 use super::node::Entry;
+use super::plausible;
 use super::values::{number, shortened};
 use crate::feed::{Feed, FeedCaution, FeedClass, Figure, Nutrient, spread};
 use crate::source::Origin;
@@ -24,10 +25,11 @@ pub(crate) struct Composed {
     pub(crate) tested_on: Option<Date>,
 }
 
-/// Reads `like`, `class`, `name`, `composition` and `test` of a feed called `id`.
+/// Reads `like`, `class`, `name`, `composition` and `test` of a feed called `id`; `days` are the first and last of the winter.
 pub(crate) fn read(
     entry: &Entry,
     fields: &mut Fields<'_>,
+    days: Option<(Date, Date)>,
     library: Library<'_>,
     notes: &mut Notes,
 ) -> Option<Composed> {
@@ -49,10 +51,15 @@ pub(crate) fn read(
             row(text, like.place(), library, notes)
         }
         (None, Some(_)) => {
-            let mut known = own_values.clone().unwrap_or_default().figures;
+            let of_own = own_values.clone().unwrap_or_default();
+            let mut known = of_own.figures.clone();
             known.extend(tested_values.clone().unwrap_or_default().figures);
             complete(&known, class?, own_class?, fields, notes);
-            Some(own_feed(&entry.key, own_class?, own_values.unwrap_or_default().figures, library))
+            let own = own_feed(&entry.key, own_class?, of_own.figures.clone(), library);
+            if let Some(composition) = composition {
+                plausible::judge(composition, &of_own, &own, library, notes);
+            }
+            Some(own)
         }
         (None, None) => row(&entry.key, entry.key_span.clone(), library, notes),
     };
@@ -67,6 +74,10 @@ pub(crate) fn read(
     let mut feed = base?;
     if let Some(name) = own_name {
         feed.name = name;
+    }
+    if let (Some(test), Some(values)) = (test, &tested_values) {
+        plausible::judge(test, values, &feed, library, notes);
+        plausible::dated(test, days, "winter", notes);
     }
     let tested_on = tested_values.as_ref().and_then(|values| values.tested);
     let tested = tested_values.as_ref().is_some_and(|values| !values.figures.is_empty());
@@ -179,6 +190,8 @@ pub(crate) struct Values {
     pub(crate) tested: Option<Date>,
     /// Share of the spread that the test leaves, 0 to 1, where the file says.
     pub(crate) spread_left: Option<f64>,
+    /// Some of them cannot be right together, which was told.
+    pub(crate) contradict: bool,
 }
 
 pub(crate) fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
@@ -216,7 +229,7 @@ pub(crate) fn values(entry: &Entry, what: &str, notes: &mut Notes) -> Values {
         }
         found.figures.insert(nutrient, Figure::given(value));
     }
-    contradictions(entry, &found.figures, notes);
+    found.contradict = contradictions(entry, &found.figures, notes);
     found
 }
 
@@ -255,8 +268,8 @@ fn unknown_nutrient(entry: &Entry) -> crate::diagnostic::Diagnostic {
     }
 }
 
-/// Values of one test that cannot all be right.
-fn contradictions(entry: &Entry, figures: &BTreeMap<Nutrient, Figure>, notes: &mut Notes) {
+/// Tells of values of one test that cannot all be right; whether there are any.
+fn contradictions(entry: &Entry, figures: &BTreeMap<Nutrient, Figure>, notes: &mut Notes) -> bool {
     let of = |nutrient: Nutrient| figures.get(&nutrient).map(|figure| figure.mean);
     let above = |part: Nutrient, whole: Nutrient| of(part).zip(of(whole)).is_some_and(|(part, whole)| part > whole);
     let fault = if above(Nutrient::Adf, Nutrient::Ndf) {
@@ -265,11 +278,11 @@ fn contradictions(entry: &Entry, figures: &BTreeMap<Nutrient, Figure>, notes: &m
         "free gossypol is above total gossypol"
     } else {
         // Urea holds 281 % crude protein by the way it is counted, so protein alone may pass 100.
-        let [cp, fat, ash] = [Nutrient::Cp, Nutrient::Fat, Nutrient::Ash].map(|nutrient| of(nutrient).unwrap_or(0.0));
-        if cp > 100.0 || cp + fat + ash <= 100.0 {
-            return;
+        let parts = [Nutrient::Cp, Nutrient::Fat, Nutrient::Ash, Nutrient::Ndf].map(|one| of(one).unwrap_or(0.0));
+        if parts[0] > 100.0 || parts.iter().sum::<f64>() <= 100.0 {
+            return false;
         }
-        "protein, fat and ash together are more than all of the dry matter"
+        "protein, fat, ash and NDF together are more than all of the dry matter"
     };
     notes.push(
         Code::Contradiction
@@ -277,4 +290,5 @@ fn contradictions(entry: &Entry, figures: &BTreeMap<Nutrient, Figure>, notes: &m
             .at(entry.key_span.clone(), "these values cannot all be right")
             .help("check the figures and that all are on dry matter"),
     );
+    true
 }

@@ -12,6 +12,24 @@ use crate::quantity::KgAsFed;
 use crate::winter::HandRation;
 use indexmap::IndexMap;
 
+/// The error of a herd file that holds no rations where some are to be judged, at its `fed` or at the end of its groups.
+#[must_use]
+pub fn no_rations(text: &str) -> crate::diagnostic::Diagnostic {
+    let file = super::set::file_of(text);
+    let of = |root: &super::node::Node, key: &str| match &root.kind {
+        Kind::Map(entries) => entries.iter().find(|each| each.key == key).map(|each| each.key_span.clone()),
+        _ => None,
+    };
+    let root = super::spans::tree(file).0;
+    let at = root.and_then(|root| of(&root, "fed").or_else(|| of(&root, "fed_kg")).or_else(|| of(&root, "feeds")));
+    let error = Code::NoRations.error("there are no rations to judge");
+    let error = match at {
+        Some(span) => error.at(span, "no amounts under `fed`"),
+        None => error,
+    };
+    error.help("write pounds as fed per head and day: `fed: {cows: {prairie_hay: 20, range_cube_38: 2}}`")
+}
+
 /// What rations may refer to; `None` where it could not be read.
 pub(crate) struct Known<'a> {
     /// Names of the groups.

@@ -64,7 +64,7 @@ pub(crate) fn ways(
 
 /// Reads `every_days` or `times_per_week`, `labor_usd_per_feeding` and `bucket_lb`.
 pub(crate) fn often(fields: &mut Fields<'_>, feed: Option<&Feed>, notes: &mut Notes) -> Feeding {
-    let every = fields.number(&EVERY_DAYS, notes);
+    let every = if fields.has(&EVERY_DAYS) { fields.whole(&EVERY_DAYS, "2", notes).map(f64::from) } else { None };
     let times = fields.number(&TIMES_PER_WEEK, notes).map(|times| 7.0 / times);
     let (first, second) = (fields.entry(EVERY_DAYS.key()), fields.entry(TIMES_PER_WEEK.key()));
     if let (Some(first), Some(second)) = (first, second) {

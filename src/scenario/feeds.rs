@@ -9,8 +9,10 @@ use super::fields::{Fields, Notes};
 use super::grazing;
 use super::groups::exclusive;
 use super::lots;
-use super::measure::{BULK, LEFTOVER, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, VALUE, WASTE};
-use super::node::Entry;
+use super::measure::{
+    BULK, LEFTOVER, LOAD, LOSS, MILES, MINIMUM, MONTHLY_LOSS, ON_HAND, PRICE, RATE, TEST_WEIGHT, VALUE, WASTE,
+};
+use super::node::{Entry, Kind};
 use super::price;
 use super::supply;
 use super::values::name;
@@ -26,8 +28,8 @@ pub(crate) struct Herd<'a> {
     pub(crate) groups: Option<&'a [String]>,
     /// Fixed intake of minerals without an amount, oz.
     pub(crate) mineral_oz: f64,
-    /// First day of the winter; `None` where it could not be read.
-    pub(crate) winter_from: Option<Date>,
+    /// First and last day of the winter; `None` where it could not be read.
+    pub(crate) winter: Option<(Date, Date)>,
 }
 
 /// Names of all feeds, and the offers if every one of them could be read.
@@ -109,11 +111,11 @@ fn told_once(notes: &mut Notes, from: usize) {
 fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes) -> Option<Offer> {
     let what = format!("feed `{}`", super::values::shortened(&entry.key));
     let mut fields = Fields::open(&entry.value, what, entry.key_span.clone(), notes)?;
-    let composed = composition::read(entry, &mut fields, library, notes);
+    let composed = composition::read(entry, &mut fields, herd.winter, library, notes);
     let class = composed.as_ref().map(|composed| composed.feed.class);
     let bulk = fields.number(&BULK, notes);
     let prices = price::read(&mut fields, composed.as_ref().map(|made| &made.feed), notes);
-    price::first_month(entry, &prices, herd.winter_from, notes);
+    price::first_month(entry, &prices, herd.winter.map(|days| days.0), notes);
     let on_hand = fields.number(&ON_HAND, notes);
     let value = fields.number(&VALUE, notes);
     let leftover_usd_per_ton = fields.number(&LEFTOVER, notes);
@@ -131,12 +133,18 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let density =
         bulk.or_else(|| composed.as_ref().and_then(|made| made.feed.bulk_lb_per_ft3.as_ref()).map(|it| it.mean));
     let storage_tons = supply::storage(&mut fields, density, notes);
-    let supply = supply::supply(&mut fields, herd.winter_from, notes);
+    let supply = supply::supply(&mut fields, herd.winter.map(|days| days.0), notes);
     let whole_loads = supply::whole_loads(&mut fields, freight, storage_tons, notes);
     let loss = loss(&mut fields, class, library, notes);
+    idle(&mut fields, class, (owns || grazed.written, &prices), notes);
     let waste = waste(&mut fields, class, library, notes);
     let (from, to) = dates(&mut fields, ("from", "to"), "had", notes);
     let (fed_from, fed_to) = dates(&mut fields, ("fed_from", "fed_to"), "fed", notes);
+    for (keys, days, words) in
+        [(("from", "to"), (from, to), "had"), (("fed_from", "fed_to"), (fed_from, fed_to), "fed")]
+    {
+        never(&mut fields, keys, days, (words, herd.winter), notes);
+    }
     let ways = feeding::ways(&mut fields, class, herd.groups, notes);
     let feeding = feeding::often(&mut fields, composed.as_ref().map(|made| &made.feed), notes);
     let mut amounts = amounts::read(&mut fields, class, herd.groups, notes);
@@ -179,6 +187,71 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
         bounds_all: amounts.all,
         bounds: amounts.by_group,
     })
+}
+
+/// Days that leave none of the winter on which a feed can be had or fed.
+fn never(
+    fields: &mut Fields<'_>,
+    keys: (&'static str, &'static str),
+    (from, to): (Option<Date>, Option<Date>),
+    (words, winter): (&str, Option<(Date, Date)>),
+    notes: &mut Notes,
+) {
+    // Days out of order were told of.
+    let Some((first, last)) = winter.filter(|_| from.zip(to).is_none_or(|(from, to)| from <= to)) else { return };
+    let (key, when) = if from.is_some_and(|day| day > last) {
+        (keys.0, format!("after the last day of this winter, {last}"))
+    } else if to.is_some_and(|day| day < first) {
+        (keys.1, format!("before the first day of this winter, {first}"))
+    } else {
+        return;
+    };
+    let at = fields.entry(key).map_or(fields.place(), Entry::place);
+    notes.push(
+        Code::NeverHad
+            .error(format!("{} can never be {words}: `{key}` is {when}", fields.what()))
+            .at(at, "no day of this winter is left")
+            .help("correct the year, or delete the line"),
+    );
+}
+
+/// Keys that are known and change nothing for this feed.
+fn idle(fields: &mut Fields<'_>, class: Option<FeedClass>, (owns, prices): (bool, &price::Prices), notes: &mut Notes) {
+    let Some(class) = class else { return };
+    let mut tell = |entry: &Entry, why: &str, help: &str| {
+        notes.push(
+            Code::Unused
+                .warning(format!("`{}` changes nothing here", entry.key))
+                .at(entry.key_span.clone(), why.to_owned())
+                .help(help.to_owned()),
+        );
+    };
+    for unit in VALUE.units {
+        if let Some(entry) = fields.entry(unit.key).filter(|_| !owns) {
+            tell(entry, "none of it is on hand", "add `on_hand_tons`, or delete it");
+        }
+    }
+    // Of grain and the like a price sheet may tell the price by the bushel.
+    let by_bushel = matches!(prices.unit, crate::feed::PriceUnit::Bushel { .. });
+    if let Some(entry) = fields.entry(TEST_WEIGHT.key()).filter(|_| !by_bushel && class.is_roughage()) {
+        tell(entry, "no price by the bushel", "delete it, or price it by `price_usd_per_bushel`");
+    }
+    let ways = [
+        ("stored", "tank", class == FeedClass::Liquid, "a tank holds liquids"),
+        ("feeder", "mineral_feeder", class.is_mineral(), "a mineral feeder holds minerals"),
+        ("feeder", "lick_tank", class == FeedClass::Liquid, "a lick tank holds liquids"),
+    ];
+    for (key, word, _, why) in ways.into_iter().filter(|way| !way.2) {
+        let Some(entry) = fields.entry(key) else { continue };
+        if matches!(&entry.value.kind, Kind::Scalar { text, .. } if text == word) {
+            notes.push(
+                Code::Unused
+                    .warning(format!("`{key}: {word}` does not fit {}", fields.what()))
+                    .at(entry.place(), why)
+                    .help("write how it is kept and fed: what is lost is reckoned from that"),
+            );
+        }
+    }
 }
 
 fn freight(entry: &Entry, notes: &mut Notes) -> Option<Freight> {

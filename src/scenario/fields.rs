@@ -198,7 +198,8 @@ impl<'n> Fields<'n> {
         let error = Code::UnknownKey
             .error(format!("{} has no key `{}`", self.what, shortened(key)))
             .at(entry.key_span.clone(), "not known here");
-        match near::advice(key, self.known.iter().copied()) {
+        let known: IndexSet<&str> = self.known.iter().copied().collect();
+        match near::advice(key, known.iter().copied()) {
             Some(help) => error.help(help),
             None => error,
         }

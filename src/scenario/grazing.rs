@@ -80,6 +80,15 @@ pub(crate) fn only_for(
         );
         return;
     };
+    if items.is_empty() {
+        notes.push(
+            Code::WrongShape
+                .error(format!("`groups` of {} names no group, so none could be fed it", fields.what()))
+                .at(entry.place(), "nobody gets it")
+                .help("write `groups: [cows]`, or delete the line: then all groups may get it"),
+        );
+        return;
+    }
     let mut named = Vec::new();
     for item in items {
         if let Some((text, _)) = super::values::scalar("groups", item, "the name of a group", notes)

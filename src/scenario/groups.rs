@@ -90,6 +90,9 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
         notes,
     );
     let under_a_year = fields.flag("under_a_year", notes).unwrap_or(false);
+    if let Some(entry) = fields.entry("under_a_year").filter(|_| !class.grows()) {
+        misfit(entry, class, "only growing cattle are so young", notes);
+    }
     let turnout = turnout(&mut fields, class, winter, notes);
     let activity_share = fields.number(&ACTIVITY, notes).unwrap_or(0.0) / 100.0;
     let coat = fields.choice("coat", &COATS, notes).unwrap_or_default();
@@ -97,7 +100,8 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
     let limit_fed = fields.flag("limit_fed", notes).unwrap_or(false);
     let water_sulfur_g = water_sulfur(&mut fields, notes);
     let base_intake_pct = base_intake(&mut fields, notes);
-    let at = fields.measured(&WEIGHT, notes).map_or(fields.place(), |(entry, _)| entry.place());
+    // Two weights were told of where the weight was read.
+    let at = fields.measured(&WEIGHT, &mut Notes::default()).map_or(fields.place(), |(entry, _)| entry.place());
     let what = fields.what().to_owned();
     let kind_at = kind.map_or(fields.place(), Entry::place);
     fields.close(notes);
@@ -257,9 +261,15 @@ fn calving(fields: &mut Fields<'_>, class: AnimalClass, winter: Option<&Winter>,
         }
         return None;
     };
-    if class != AnimalClass::BredHeifer
-        && matches!(&entry.value.kind, Kind::Scalar { text, .. } if matches!(text.as_str(), "open" | "none"))
-    {
+    if matches!(&entry.value.kind, Kind::Scalar { text, .. } if matches!(text.as_str(), "open" | "none")) {
+        if class == AnimalClass::BredHeifer {
+            notes.push(
+                Code::WrongClass
+                    .error("bred heifers cannot be open")
+                    .at(entry.place(), "no calf is due")
+                    .help("write `kind: replacement_heifer`, with a gain, for open heifers, or the calving date"),
+            );
+        }
         return None;
     }
     let day = fields.date("calving", notes)?;

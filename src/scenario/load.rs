@@ -88,5 +88,5 @@ fn plain_text(bytes: Vec<u8>, name: &str) -> Result<String, Diagnostic> {
 fn too_large(name: &str) -> Diagnostic {
     Code::TooLarge
         .error(format!("`{name}` is larger than one megabyte"))
-        .help("name the herd file; it is a page or two of text")
+        .help("name the herd file or the gin file; it is a page or two of text")
 }

@@ -317,12 +317,35 @@ pub(crate) fn figure(value: f64) -> String {
     if trimmed.is_empty() || trimmed == "-0" { "0".to_owned() } else { trimmed.to_owned() }
 }
 
-/// A bound for people, rounded to three digits.
-pub(crate) fn rounded(value: f64) -> String {
+/// A bound for people, of three digits and never a coarser step than 1: `inward` is `f64::ceil` for the least and
+/// `f64::floor` for the most, so that what is written here is allowed.
+pub(crate) fn rounded(value: f64, inward: fn(f64) -> f64) -> String {
     if value == 0.0 {
         return "0".to_owned();
     }
-    let scale = 10f64.powf((value.abs().log10().floor() - 2.0).min(0.0));
-    let step = if value.abs() >= 1000.0 { 10f64.powf(value.abs().log10().floor() - 2.0) } else { scale };
-    figure((value / step).round() * step)
+    let step = 10f64.powf((value.abs().log10().floor() - 2.0).clamp(-4.0, 0.0));
+    let steps = value / step;
+    // What is a whole number of steps but for rounding stays where it is.
+    let near = steps.round();
+    let kept = if (steps - near).abs() < 1e-9 * (1.0 + steps.abs()) { near } else { inward(steps) };
+    figure(kept * step)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A bound that is told can be written: 1400 kg is 3,086.47 lb, 30 kg 66.14.
+    #[test]
+    fn bounds_are_told_inward() {
+        assert_eq!(rounded(3086.47, f64::floor), "3086");
+        assert_eq!(rounded(66.139, f64::ceil), "66.2");
+        assert_eq!(rounded(-58.0, f64::ceil), "-58");
+        assert_eq!(rounded(0.1, f64::floor), "0.1");
+        assert_eq!(rounded(1.0e6, f64::floor), "1000000");
+        for value in [3086.47, 66.139, 551.156, 0.123_456, 12.345] {
+            assert!(rounded(value, f64::floor).parse::<f64>().unwrap() <= value);
+            assert!(rounded(value, f64::ceil).parse::<f64>().unwrap() >= value);
+        }
+    }
 }

@@ -26,6 +26,7 @@ mod near;
 mod node;
 mod overrides;
 mod place;
+mod plausible;
 mod price;
 pub mod schema;
 pub mod set;
@@ -40,6 +41,7 @@ mod winter;
 
 pub use build::read;
 pub use code::Code;
+pub use fed::no_rations;
 pub use library::Library;
 pub use load::{LARGEST as LARGEST_BYTES, load, load_sheet, text_of};
 pub use sheet::{NamedPrices, read_prices};

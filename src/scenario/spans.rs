@@ -275,7 +275,7 @@ impl Builder<'_> {
 
 fn shorthand(what: &str, span: &Span) -> Diagnostic {
     Code::Shorthand
-        .error(format!("{what} is not used in a herd file"))
+        .error(format!("{what} is not used in herd files or gin files"))
         .at(span.clone(), "YAML shorthand")
         .help("write the value out again where it is needed")
 }

@@ -28,7 +28,7 @@ pub(crate) fn supply(fields: &mut Fields<'_>, winter_from: Option<Date>, notes: 
 fn gin(entry: &Entry, winter_from: Option<Date>, notes: &mut Notes) -> Option<Supply> {
     let mut fields = Fields::open(&entry.value, "`supply`", entry.key_span.clone(), notes)?;
     let region = fields.required("region", "rolling_plains", notes);
-    let bales = fields.number_required(&BALES, "30000", notes);
+    let bales = fields.whole(&BALES, "30000", notes).map(f64::from);
     let lb_per_bale = fields.number_required(&LB_PER_BALE, "375", notes);
     let waiting_weeks = fields.number(&WAITING, notes).unwrap_or(0.0);
     let share = fields.number(&SHARE, notes).unwrap_or(100.0) / 100.0;

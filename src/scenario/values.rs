@@ -68,7 +68,7 @@ pub(crate) fn quantity(key: &str, node: &Node, unit: &Unit, range: (f64, f64), n
         return Some(inside);
     }
     let (low_out, high_out) = ((unit.outward)(low), (unit.outward)(high));
-    let mut help = format!("write a value from {} to {}", rounded(low_out), rounded(high_out));
+    let mut help = format!("write a value from {} to {}", rounded(low_out, f64::ceil), rounded(high_out, f64::floor));
     for shift in [10.0, 100.0, 1000.0] {
         // Days and head are counted: their points do not slip.
         if !matches!(unit.words, "days")

@@ -157,7 +157,7 @@ fn two_prices_overprice_roughage() {
         IndexMap::from([("tdn_usd_per_lb", prices.0), ("cp_usd_per_lb", prices.1), ("usd_per_ton", usd)])
     });
     let trash_usd: f64 = cell.get();
-    // Every herd of the example pays less than that delivered for its last ton, and far less for half of its tons.
+    // Every herd of the example pays less than that delivered for its first load, and far less for half of its tons.
     for buyer in &TRASH.buyers {
         let (last, half) = (buyer.delivered_worth(0.0).unwrap(), buyer.delivered_worth(0.5).unwrap());
         assert!(last < trash_usd, "{}: {last}", buyer.name);

@@ -131,7 +131,7 @@ fn a_few_dollars_either_way_are_told() {
 /// Where the highest price looked at is what stops it, no lack of feed is made of it.
 #[test]
 fn a_low_ceiling_is_named_as_the_reason() {
-    let text = FEW.replace("seed:", "").to_owned() + "trash: {highest_usd_per_ton: 20}\nseed: {uses: {crush: 190}}\n";
+    let text = FEW.to_owned() + "trash: {highest_usd_per_ton: 20}\nseed: {uses: {crush: 190}}\n";
     let gin = read("examples", &text);
     let found = answer(&gin, Kind::Trash);
     assert!(found.buyers[0].buys_at_any_price());

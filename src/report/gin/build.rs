@@ -337,7 +337,7 @@ fn said(faults: &[Fault], stops: bool) -> Vec<String> {
 }
 
 /// A line of the slip; what is wrong with what is known stands behind it.
-fn paper_line(line: ticket::Line) -> PaperLine {
+fn paper_line(line: &ticket::Line) -> PaperLine {
     let known = match (&line.known, &line.fault) {
         (Some(known), Some(fault)) => Some(format!("{known}. {}", fault.loud())),
         _ => line.known.clone(),
@@ -347,7 +347,7 @@ fn paper_line(line: ticket::Line) -> PaperLine {
 
 fn paper(gin: &Gin, product: &Product) -> Paper {
     let faults = ticket::faults(&gin.ticket, product, gin.wet);
-    let lines: Vec<PaperLine> = ticket::lines(&gin.ticket, product).into_iter().map(paper_line).collect();
+    let lines: Vec<PaperLine> = ticket::lines(&gin.ticket, product).iter().map(paper_line).collect();
     Paper {
         product: product.kind.key(),
         name: match product.kind {

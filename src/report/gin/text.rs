@@ -425,7 +425,7 @@ fn handling(page: &mut Page, report: &GinReport, units: Units) {
         "  ",
         format!(
                 "Cost is paid on what is sold, by judgement or from memory unless you give it under `processing`; grinding is counted with \
-                 the waste of a bunk.{point} Grinding or mixing may change what the law asks of you."
+                 the waste of a bunk, and ground trash is dusty for cattle and people: grind it coarse and damp it (from memory).{point} Grinding or mixing may change what the law asks of you."
         ),
     );
 }

@@ -46,11 +46,7 @@ pub(in crate::scenario) fn attempt(
 ) -> Option<Gin> {
     let file = set::file_of(text);
     if super::build::blank(file) {
-        notes.push(
-            Code::Empty
-                .error("the file is empty")
-                .help("a gin file has `gin:`, `season:` and `trash:`, as the docs show"),
-        );
+        notes.push(super::build::empty("the file"));
         return None;
     }
     let (root, problems) = spans::tree(file);
@@ -84,9 +80,15 @@ fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes,
         None => (None, None),
     };
     let balance = bale::read(&mut fields, harvest, head.as_ref(), notes);
-    let yard = fields.entry("yard").and_then(|entry| season::yard(entry, harvest?, notes));
+    let bales = season.as_ref().map(|it| it.bales);
+    let yard = fields.entry("yard").and_then(|entry| season::yard(entry, harvest?, bales, notes));
     let rate = product::rate(fields.entry("freight"), &mut assumed, notes);
-    let facts = product::Facts { harvest, wet: head.as_ref().is_some_and(|it| it.wet), library };
+    let facts = product::Facts {
+        harvest,
+        wet: head.as_ref().is_some_and(|it| it.wet),
+        days: season.as_ref().and_then(season::days),
+        library,
+    };
     let trash = product::read(&mut fields, Kind::Trash, &facts, rate, &mut assumed, notes);
     let seed = product::read(&mut fields, Kind::Seed, &facts, rate, &mut assumed, notes);
     let choices = product::choices(fields.entry("processing"), &facts, notes);
@@ -96,7 +98,7 @@ fn whole(root: &Node, library: Library<'_>, herds: Herds<'_>, notes: &mut Notes,
         each.close(notes);
         hay
     });
-    let ticket = told::ticket(fields.entry("ticket"), notes);
+    let ticket = told::ticket(fields.entry("ticket"), facts.days, notes);
     let hay = hay.unwrap_or(reference::HAY_USD_PER_TON);
     let around = neighbors::Around {
         library,

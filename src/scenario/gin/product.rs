@@ -11,10 +11,12 @@ use crate::scenario::code::Code;
 use crate::scenario::composition;
 use crate::scenario::fields::{Fields, Notes};
 use crate::scenario::groups::exclusive;
-use crate::scenario::measure::{BULK, BULK_ROOM, LOAD, MINIMUM, RATE, STORAGE};
+use crate::scenario::measure::{BULK, BULK_ROOM, LOAD, MINIMUM, RATE, STORAGE, figure};
 use crate::scenario::node::{Entry, Kind as NodeKind};
+use crate::scenario::plausible;
 use crate::scenario::values::{map_or_nothing, quantity};
 use crate::source::{Cite, Origin};
+use jiff::civil::Date;
 
 /// Rate where none is given, US dollars per loaded mile: from memory, 3 to 4.5 on hauls of a hundred miles.
 const USUAL_RATE: f64 = 4.0;
@@ -34,6 +36,8 @@ const WET_LOSS: f64 = 1.5;
 pub(super) struct Facts<'a> {
     pub(super) harvest: Option<Harvest>,
     pub(super) wet: bool,
+    /// First and last day on which anything of this season can be sold.
+    pub(super) days: Option<(Date, Date)>,
     pub(super) library: Library<'a>,
 }
 
@@ -76,7 +80,8 @@ pub(super) fn read(
         Kind::Trash => each.choice("form", &Form::TRASH.map(|form| (form.key(), form)), notes).unwrap_or(Form::Loose),
         Kind::Seed => Form::Seed,
     };
-    let test = each.entry("test").map(|entry| composition::values(entry, "test", notes));
+    let tested_at = each.entry("test");
+    let test = tested_at.map(|entry| composition::values(entry, "test", notes));
     let bulk = each.number(&BULK, notes);
     let own_tons_per_load = each.number(&LOAD, notes);
     let room = room(&mut each, notes);
@@ -87,9 +92,12 @@ pub(super) fn read(
     let asked = each.number(&ASKED, notes);
     let ceiling = each.number(&CEILING, notes).unwrap_or(CEILING_USD[index]);
     let (from, to) = crate::scenario::feeds::dates(&mut each, ("from", "to"), "had", notes);
+    never_sold(&mut each, (from, to), facts.days, notes);
     let uses = each.entry("uses");
     let at = uses.map_or(place.key_span.clone(), |entry| entry.key_span.clone());
     let outlets = outlets(uses, kind, at, assumed, notes);
+    let loading_usd_per_ton = loading.unwrap_or(LOADING_USD[index]);
+    low_ceiling(&mut each, ceiling, loading_usd_per_ton, outlets.as_deref().unwrap_or_default(), notes);
     each.close(notes);
     if loading.is_none() {
         assumed.push(format!("loading {} ${:.0} a ton (judgement)", kind.key(), LOADING_USD[index]));
@@ -105,6 +113,10 @@ pub(super) fn read(
     let mut feed: Feed = facts.library.feeds.get(row)?.clone();
     let tested_on = test.as_ref().and_then(|values| values.tested);
     let tested = test.as_ref().is_some_and(|values| !values.figures.is_empty());
+    if let (Some(entry), Some(values)) = (tested_at, &test) {
+        plausible::judge(entry, values, &feed, facts.library, notes);
+        plausible::dated(entry, facts.days, "season", notes);
+    }
     if let Some(values) = test {
         composition::lay_over(&mut feed, values.figures);
     }
@@ -126,7 +138,7 @@ pub(super) fn read(
         room,
         loss,
         keep_usd_per_ton_month: keep,
-        loading_usd_per_ton: loading.unwrap_or(LOADING_USD[index]),
+        loading_usd_per_ton,
         asked_usd_per_ton: asked,
         ceiling_usd_per_ton: ceiling,
         from,
@@ -134,6 +146,49 @@ pub(super) fn read(
         two_prices_usd_per_ton,
         outlets: outlets?,
     })
+}
+
+/// Days of sale that leave no day of the season.
+fn never_sold(
+    fields: &mut Fields<'_>,
+    (from, to): (Option<Date>, Option<Date>),
+    days: Option<(Date, Date)>,
+    notes: &mut Notes,
+) {
+    let Some((first, last)) = days else { return };
+    let (key, words) = if from.is_some_and(|day| day > last) {
+        ("from", format!("after {last}, the end of what is sold of this harvest"))
+    } else if to.is_some_and(|day| day < first) {
+        ("to", format!("before the first bale on {first}"))
+    } else {
+        return;
+    };
+    let at = fields.entry(key).map_or(fields.place(), Entry::place);
+    notes.push(
+        Code::NeverSold
+            .error(format!("{} is never sold: `{key}` is {words}", fields.what()))
+            .at(at, "no day of this season is left")
+            .help("correct the year, or delete the line"),
+    );
+}
+
+/// A highest price at which no sale nets what the best outlet does.
+fn low_ceiling(fields: &mut Fields<'_>, ceiling: f64, loading: f64, outlets: &[Outlet], notes: &mut Notes) {
+    let Some((entry, _)) = fields.measured(&CEILING, notes) else { return };
+    let any = outlets.iter().filter(|one| one.tons_per_week.is_none());
+    let Some(best) = any.max_by(|a, b| a.usd_per_ton.total_cmp(&b.usd_per_ton)) else { return };
+    if ceiling - loading >= best.usd_per_ton {
+        return;
+    }
+    notes.push(
+        Code::LowCeiling
+            .warning(format!(
+                "no price up to ${ceiling:.2} nets as much as `{}` at ${:.2}, after ${loading:.2} for loading",
+                best.name, best.usd_per_ton
+            ))
+            .at(entry.place(), "no neighbor is sold any")
+            .help(format!("write at least {}, or delete the line", figure(best.usd_per_ton + loading))),
+    );
 }
 
 /// Worth of a ton by the prices of corn and distillers grain in the reference herd.

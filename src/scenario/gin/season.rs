@@ -42,10 +42,29 @@ pub(super) struct Season {
     pub(super) behind_weeks: f64,
 }
 
+/// The days on which anything of a season can be sold: from the first bale to the end of June after the harvest, by which
+/// neighbors' winters have begun.
+pub(super) fn days(season: &Season) -> Option<(Date, Date)> {
+    Some((season.ginned.points.first()?.0, Date::new(season.year + 1, 6, 30).ok()?))
+}
+
 /// Reads `gin`.
 pub(super) fn head(entry: &Entry, notes: &mut Notes) -> Option<Head> {
     let mut fields = Fields::open(&entry.value, "`gin`", entry.key_span.clone(), notes)?;
-    let name = fields.text("name", notes).unwrap_or("this gin").to_owned();
+    let name = match fields.text("name", notes) {
+        Some(text) if text.trim().is_empty() => {
+            let at = fields.entry("name").map_or(fields.place(), Entry::place);
+            notes.push(
+                Code::BadName
+                    .error("the gin has an empty name")
+                    .at(at, "it stands on every slip")
+                    .help("write the gin's name, or delete the line"),
+            );
+            return None;
+        }
+        Some(text) => text.to_owned(),
+        None => "this gin".to_owned(),
+    };
     let named = fields.entry("region");
     let region = named.and_then(|entry| supply::season(entry, "give `weekly_bales` under `season`", notes));
     let wet = fields.choice("harvest_weather", &[("ordinary", false), ("wet", true)], notes).unwrap_or(false);
@@ -151,7 +170,16 @@ fn harvest(fields: &mut Fields<'_>, assumed: &mut Vec<String>, notes: &mut Notes
     let found = fields.choice("harvest", &Harvest::ALL.map(|one| (one.key(), one)), notes);
     let water = fields.flag("irrigated", notes);
     match (said, irrigated, water) {
-        (Some(_), _, _) => found,
+        (Some(_), Some(entry), _) => {
+            notes.push(
+                Code::Unused
+                    .warning("`irrigated` changes nothing beside `harvest`")
+                    .at(entry.key_span.clone(), "how it was harvested is known")
+                    .help("delete it"),
+            );
+            found
+        }
+        (Some(_), None, _) => found,
         (None, Some(entry), Some(water)) => {
             let taken = if water { Harvest::Picker } else { Harvest::StripperWithFieldCleaner };
             notes.push(
@@ -191,7 +219,9 @@ fn bales(
         notes.push(exclusive(first, second));
     }
     if !has_land {
-        return if weekly { fields.number(&BALES, notes) } else { fields.number_required(&BALES, "30000", notes) };
+        // Counted, not weighed: half a bale is a slip of the pen.
+        let stated = if weekly && !fields.has(&BALES) { None } else { fields.whole(&BALES, "30000", notes) };
+        return stated.map(f64::from);
     }
     for (measure, example) in [(&ACRES, "40000"), (&YIELD, "420")] {
         if !fields.has(measure) {
@@ -250,7 +280,7 @@ fn weekly(entry: &Entry, notes: &mut Notes) -> Option<(Date, Vec<f64>)> {
 }
 
 /// Reads `yard`.
-pub(super) fn yard(entry: &Entry, harvest: Harvest, notes: &mut Notes) -> Option<Yard> {
+pub(super) fn yard(entry: &Entry, harvest: Harvest, season_bales: Option<f64>, notes: &mut Notes) -> Option<Yard> {
     let mut fields = Fields::open(&entry.value, "`yard`", entry.key_span.clone(), notes)?;
     let round_modules = fields.number(&ROUND_MODULES, notes);
     let module_loads = fields.number(&MODULE_LOADS, notes);
@@ -267,11 +297,25 @@ pub(super) fn yard(entry: &Entry, harvest: Harvest, notes: &mut Notes) -> Option
         high: own,
         cite: Cite::new("", "", Origin::Given),
     });
-    Some(Yard {
+    let yard = Yard {
         round_modules: round_modules.unwrap_or(0.0),
         module_loads: module_loads.unwrap_or(0.0),
         bales_per_round,
         waiting_weeks,
         bales_per_week,
-    })
+    };
+    let (least, usual, _) = yard.bales();
+    if let Some(season) = season_bales.filter(|season| least > *season) {
+        notes.push(
+            Code::FullYard
+                .warning(format!(
+                    "the yard holds {} bales, the season has {}",
+                    figure(usual.round()),
+                    figure(season.round())
+                ))
+                .at(entry.key_span.clone(), format!("at least {} bales", figure(least.round())))
+                .help("correct the modules, `bales_per_round_module`, or the bales of the season"),
+        );
+    }
+    Some(yard)
 }

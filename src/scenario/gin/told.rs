@@ -7,6 +7,7 @@ use crate::gin::ticket::{Sprayed, Ticket};
 use crate::scenario::code::Code;
 use crate::scenario::fields::{Fields, Notes};
 use crate::scenario::node::{Entry, Kind};
+use jiff::civil::Date;
 
 /// What is told of one file.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,7 +30,7 @@ pub struct GinRead {
 }
 
 /// Reads `ticket`.
-pub(super) fn ticket(entry: Option<&Entry>, notes: &mut Notes) -> Option<Ticket> {
+pub(super) fn ticket(entry: Option<&Entry>, days: Option<(Date, Date)>, notes: &mut Notes) -> Option<Ticket> {
     let Some(entry) = entry else { return Some(Ticket::default()) };
     let mut fields = Fields::open(&entry.value, "`ticket`", entry.key_span.clone(), notes)?;
     let sprayed = match fields.entry("sprayed") {
@@ -44,6 +45,7 @@ pub(super) fn ticket(entry: Option<&Entry>, notes: &mut Notes) -> Option<Ticket>
         let ppb = each.number_required(&AFLATOXIN, "5", notes);
         let on = each.date("tested", notes);
         each.close(notes);
+        crate::scenario::plausible::dated(entry, days, "season", notes);
         Some((ppb?, on))
     });
     fields.close(notes);

@@ -73,7 +73,7 @@ fn keys<'m>(known: &Known<'_>) -> Keys<'m> {
         .number(&TIMES_PER_WEEK)
         .number(&LABOR)
         .number(&BUCKET)
-        .key("groups", Shape::List { of: Box::new(Shape::Text), count: (0, 1000) })
+        .key("groups", Shape::List { of: Box::new(Shape::Text), count: (1, 1000) })
         .number(&HEAD_MONTH)
         .number(&ACRES)
         .number(&FORAGE_PER_ACRE)

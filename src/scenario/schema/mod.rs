@@ -148,7 +148,7 @@ fn bounds(measure: &Measure) -> impl Iterator<Item = (&'static str, Shape)> {
         // Four decimals, outward, so that what the reader takes is never refused for its last digit.
         let least = (ends.0.min(ends.1) * 1e4).floor() / 1e4;
         let most = (ends.0.max(ends.1) * 1e4).ceil() / 1e4;
-        (unit.key, Shape::Number { least, most, whole: matches!(unit.key, "head" | "days") })
+        (unit.key, Shape::Number { least, most, whole: matches!(unit.key, "head" | "days" | "every_days" | "bales") })
     })
 }
 
