@@ -209,7 +209,7 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
     shortfalls.sort_by_key(|short| (short.force != Force::Need, short.group, short.period));
     let ways_out = ways_out(case, cells, program, &figures, &elastic);
     let stores = short_stores(case, cells, program);
-    NoPlan::Short(Short {
+    NoPlan::Short(Box::new(Short {
         ways_out,
         lifts: wider::lifts(case, cells),
         by_hand: wider::by_hand(case, cells),
@@ -217,7 +217,7 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
         shortfalls,
         stores,
         reachable_pct: reachable_pct(case),
-    })
+    }))
 }
 
 /// The most certainty a plan can have, to half a percent and not above it; `None` where none was asked for, or where
