@@ -1,11 +1,13 @@
 //! Judges a ration by the needs and limits, without the linear programme: a plan must pass it, and so is a ration of
 //! the user's own looked at.
 
-use crate::feed::Offer;
+pub mod eaten;
+
+use crate::feed::{FeedClass, Offer};
 use crate::limit::catalog::BARRED;
 use crate::limit::caution::{self, Finding};
 use crate::limit::{Block, Demands, Force, Instance, Measure, Rule, Sense};
-use crate::need::growth;
+use crate::need::{growth, mineral};
 use crate::quantity::KgDm;
 
 /// One rule as a ration keeps or breaks it.
@@ -59,6 +61,8 @@ pub struct Judgement {
     pub energy: EnergyBalance,
     /// Dry matter eaten.
     pub dm: KgDm,
+    /// What is eaten, kg of dry matter by offer; less than what is written where protein is short (see [`eaten`]).
+    pub eaten_kg_dm: Vec<f64>,
     /// Things to know, with figures.
     pub findings: Vec<Finding>,
 }
@@ -88,7 +92,7 @@ impl Judgement {
 
 /// Slack that a check forgives where a printed practice would fail by a hair, in the rule's unit.
 fn forgiven(rule: &Rule) -> f64 {
-    if rule.id == "protein-floor" { 0.1 } else { 0.0 }
+    if rule.id == "protein-floor" { caution::PROTEIN_FORGIVEN_PCT } else { 0.0 }
 }
 
 fn line(instance: &Instance, kg_dm: &[f64]) -> Line {
@@ -139,7 +143,57 @@ pub fn judge(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f6
         lines,
         energy: energy(block, demands, offers, kg_dm),
         dm: KgDm(kg_dm.iter().sum()),
+        eaten_kg_dm: kg_dm.to_vec(),
         findings: caution::findings(block, offers, kg_dm),
+    }
+}
+
+/// Judges a ration of the user's own. As [`judge`], but needs, energy and condition are those of what is eaten of it,
+/// and limits are those of what is written or of what is eaten, whichever is nearer to harm. A plan needs none of this:
+/// it keeps the floor on protein.
+#[must_use]
+pub fn judge_fed(block: &Block<'_>, demands: &Demands, offers: &[Offer], kg_dm: &[f64]) -> Judgement {
+    let mut verdict = judge(block, demands, offers, kg_dm);
+    true_sulfur(&mut verdict.lines, block, offers, kg_dm);
+    if let Some(cut) = eaten::cut(block, offers, kg_dm) {
+        let mut then = judge(block, demands, offers, &cut.kg_dm);
+        true_sulfur(&mut then.lines, block, offers, &cut.kg_dm);
+        for (line, then) in verdict.lines.iter_mut().zip(then.lines) {
+            let nearer = line.rule.sense == Sense::AtMost && then.value > line.value;
+            if line.force == Force::Need || nearer {
+                *line = then;
+            }
+        }
+        verdict = Judgement { lines: verdict.lines, ..then };
+        verdict.findings.insert(0, cut.finding(offers));
+    }
+    verdict
+}
+
+/// Sulfur under 15 % forage is held to 0.30 % of dry matter. The programme's line goes on down there, since it cannot hold
+/// one that bends up: a plan is stricter than it need be, a ration of the user's own is judged by the figure itself.
+fn true_sulfur(lines: &mut [Line], block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) {
+    let of = |counts: &dyn Fn(FeedClass) -> bool| -> f64 {
+        offers.iter().zip(kg_dm).filter(|(offer, _)| counts(offer.feed.class)).map(|(_, kg)| kg).sum()
+    };
+    let dm = of(&|class| !class.is_mineral());
+    let forage = of(&FeedClass::is_roughage);
+    let is_scarce = dm > 0.0 && forage / dm < mineral::SULFUR_FLAT_TO_SHARE;
+    let sulfur = Measure::Sulfur.constant(block)
+        + offers
+            .iter()
+            .zip(kg_dm)
+            .enumerate()
+            .map(|(f, (offer, kg))| Measure::Sulfur.per_kg_dm(f, &offer.feed, block).map_or(0.0, |each| each * kg))
+            .sum::<f64>();
+    for line in lines.iter_mut().filter(|line| is_scarce && line.rule.over == Measure::Sulfur) {
+        if line.rule.per == Measure::SulfurRoom {
+            line.value = 100.0 * (0.1 * sulfur / dm) / mineral::sulfur_most_pct(forage / dm);
+            let over = line.value - line.limit;
+            line.kept = over <= 1e-6 * line.limit.abs().max(1.0);
+            line.tight = over.abs() <= 1e-6 * line.limit.abs().max(1.0);
+            line.miss = if line.kept { 0.0 } else { over };
+        }
     }
 }
 

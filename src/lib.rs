@@ -70,15 +70,30 @@ fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
             value::price_range::price_ranges(case, cells, |f| plan.feeds[f].bought_tons() > 1e-6, curve)
         })
     };
-    let covers = || if plan.big { Vec::new() } else { value::low::covers(case, cells, plan) };
+    let covers = || if plan.big { Default::default() } else { value::low::covers(case, cells, plan) };
     let ends = || value::at_will::ends(case, cells, &plan.known);
     let by_hand = || winter::wider::cheaper_by_hand(case, cells, &plan.known);
     let ((ranges, by_hand), (covers, ends)) =
         rayon::join(|| rayon::join(ranges, by_hand), || rayon::join(covers, ends));
-    report.at_will_ends = ends;
+    let ids = |feeds: &[usize]| feeds.iter().map(|f| case.offers[*f].id.clone()).collect::<Vec<_>>().join(", ");
+    let mut left_out = |what: &str, feeds: &[usize]| {
+        if !feeds.is_empty() {
+            report.left_out.push(format!("{what} {}", ids(feeds)));
+        }
+    };
+    let (covers, covers_unproved) = covers;
+    left_out("the winter without", &plan.without_unproved);
+    left_out("the low case of", &covers_unproved);
+    if let Some((_, unproved)) = &ranges {
+        left_out("the range of the price of", unproved);
+    }
+    if ends.is_err() {
+        report.left_out.push("what hangs on the guess of what is eaten at will".to_owned());
+    }
+    report.at_will_ends = ends.unwrap_or_default();
     report.by_hand = report::beside::by_hand(case, &by_hand, report.winter.labor_usd);
     report.low_case_covers = report::sure::covers(case, &covers);
-    if let Some(ranges) = ranges {
+    if let Some((ranges, _)) = ranges {
         report::ranges::beside_worth(case, &ranges, &mut report.worth);
     }
 }
@@ -159,7 +174,7 @@ pub fn check_rations(case: &Case) -> Result<Report, Stop> {
                         .map(|offer| hand.get(&offer.id).map_or(0.0, |amount| amount.dry(offer.feed.dm_pct()).0))
                         .collect();
                     let ration = report::build::hand_ration(case, cell.block.period, kg_dm);
-                    let mut verdict = check::judge(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
+                    let mut verdict = check::judge_fed(&cell.block, &cell.demands, &case.offers, &ration.kg_dm);
                     // A fixed amount is a wish for the plan, most often the usual ounces of a mineral; what is fed is fed.
                     verdict.lines.retain(|line| line.rule.id != "your-fixed");
                     Some((ration, verdict))

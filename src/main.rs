@@ -1,7 +1,7 @@
 //! Parses the command line, runs, exits.
 
 use clap::Parser as _;
-use overwinter::cli::{Cli, OUR_FAULT, Out, run};
+use overwinter::cli::{BAD_INPUT, Cli, OUR_FAULT, Out, run};
 use std::io::{IsTerminal as _, Write as _};
 use std::process::ExitCode;
 
@@ -29,7 +29,7 @@ fn main() -> ExitCode {
         Ok(Err(fault)) if fault.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Ok(Err(fault)) => {
             let _ = writeln!(std::io::stderr(), "error: the answer could not be written: {fault}");
-            ExitCode::from(OUR_FAULT)
+            ExitCode::from(BAD_INPUT)
         }
         Err(_) => ExitCode::from(OUR_FAULT),
     }

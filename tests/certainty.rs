@@ -101,12 +101,12 @@ fn van_de_panne_and_popp_by_cuts_at_every_level() {
             rounds += 1;
             assert!(rounds < 60, "z {} does not settle", level.z);
         };
-        assert!((answer.objective - level.cost).abs() < 6e-9, "z {}: {}", level.z, answer.objective);
+        assert!((answer.objective - level.cost).abs() <= 5e-9 + 1e-12, "z {}: {}", level.z, answer.objective);
         for (x, printed) in answer.x.iter().zip(&level.amounts) {
-            assert!((x - printed).abs() < 2e-6, "z {}: {:?}", level.z, answer.x);
+            assert!((x - printed).abs() <= 5e-7, "z {}: {:?}", level.z, answer.x);
         }
-        assert!((data.mean(&answer.x) - level.mean).abs() < 6e-5, "z {}", level.z);
-        assert!((spread.sd(&answer.x) - level.sd).abs() < 6e-5, "z {}", level.z);
+        assert!((data.mean(&answer.x) - level.mean).abs() <= 5e-5, "z {}", level.z);
+        assert!((spread.sd(&answer.x) - level.sd).abs() <= 5e-5, "z {}", level.z);
     }
 }
 
@@ -120,10 +120,10 @@ fn a_margin_on_each_feed_protects_more_than_it_says() {
             data.protein_pct.iter().zip(&data.protein_variance).map(|(a, v)| a - margin.k * v.sqrt()).collect();
         lp.row("protein", data.protein_at_least_pct, f64::INFINITY, CattleFeed::terms(&low));
         let answer = solve(&lp).unwrap();
-        assert!((answer.objective - margin.cost).abs() < 6e-7, "{}", answer.objective);
+        assert!((answer.objective - margin.cost).abs() <= 5e-7, "{}", answer.objective);
         let reached =
             overwinter::limit::spread::chance(data.mean(&answer.x), spread.sd(&answer.x), data.protein_at_least_pct);
-        assert!((100.0 * reached - margin.reached_pct).abs() < 0.06, "{reached}");
+        assert!((100.0 * reached - margin.reached_pct).abs() <= 0.05, "{reached}");
         assert!(reached > normal::below(margin.k));
     }
 }
@@ -339,7 +339,8 @@ fn the_low_case_costs_what_a_poorer_feed_costs() {
     let base = case(DRY_FORK, &["steady_pct=0"]);
     let cells = assemble(&base).unwrap();
     let made = plan(&base, &cells).unwrap();
-    let covers = low::covers(&base, &cells, &made);
+    let (covers, unproved) = low::covers(&base, &cells, &made);
+    assert!(unproved.is_empty(), "{unproved:?}");
     let trash = covers.iter().find(|one| base.offers[one.offer].id == "gin_trash_stripper").unwrap();
     // The same trash written into the file one standard deviation low.
     let poor = case(DRY_FORK, &["steady_pct=0", "feeds.gin_trash_stripper.test={tdn_pct_dm: 38, cp_pct_dm: 5.5}"]);

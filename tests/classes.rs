@@ -9,7 +9,7 @@ use overwinter::check;
 use overwinter::feed::{Nutrient, Offer};
 use overwinter::herd::{AnimalClass, Coat};
 use overwinter::limit::Measure;
-use overwinter::need::{cold, growth};
+use overwinter::need::cold;
 use overwinter::quantity::{KM_PER_MILE, c_from_f, kg_from_lb};
 use overwinter::report::handout::{self, HandoutWish};
 use overwinter::report::model::Report;
@@ -92,8 +92,8 @@ fn planned_gain_is_the_gain_of_the_ration() {
             total(|offer| if offer.feed.class.is_mineral() { 0.0 } else { offer.feed.neg_mcal_per_kg().unwrap() });
         let needs = &cells[0][0].block.needs;
         let left = neg * (1.0 - needs.energy.total_nem_mcal() / nem);
-        let gain = growth::gain_kg(growth::equivalent_weight_kg(needs.weight_kg, group.mature_weight_kg), left);
-        assert!((gain / needs.gain_kg - 1.0).abs() < 0.005, "{class}: {gain} of {} kg", needs.gain_kg);
+        assert!((left / needs.neg_mcal - 1.0).abs() < 1e-6, "{class}: {left} of {} Mcal", needs.neg_mcal);
+        // The printed inverse, by which gain is told, is 0.44 % low everywhere.
         let verdict = check::judge(&cells[0][0].block, &cells[0][0].demands, &case.offers, ration);
         assert!((verdict.energy.gain_kg.unwrap() / needs.gain_kg - 1.0).abs() < 0.005, "{class}");
     }

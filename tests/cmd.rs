@@ -175,3 +175,83 @@ fn every_example_works() {
         assert_eq!(out.status.code(), Some(wanted), "{name}: {}", String::from_utf8_lossy(&out.stdout));
     }
 }
+
+/// Other programs get an answer they can read also where there is no plan.
+#[test]
+fn no_plan_has_its_own_json_and_csv() {
+    let command = ["plan", "examples/first-file/herd.yaml", "--set", "feeds.prairie_hay="];
+    let json = overwinter(&[command.as_slice(), &["--format", "json"]].concat());
+    assert_eq!(json.status.code(), Some(1));
+    let value: Value = serde_json::from_slice(&json.stdout).expect("JSON");
+    assert_eq!(value["status"], "short");
+    let short = value["short"].as_array().expect("a list");
+    assert!(!short.is_empty());
+    for one in short {
+        assert_eq!(one["group"], "cows");
+        let asked = one["asked"].as_f64().expect("a figure");
+        // A share of nothing is no figure.
+        if let (Some(reached), Some(missed)) = (one["reached"].as_f64(), one["missed_by"].as_f64()) {
+            assert!(missed > 0.0 && (reached - asked).abs() > 0.0, "{one}");
+        } else {
+            assert!(one["rule"] != "energy", "{one}");
+        }
+    }
+    let csv = overwinter(&[command.as_slice(), &["--format", "csv"]].concat());
+    assert_eq!(csv.status.code(), Some(1));
+    let text = String::from_utf8(csv.stdout).expect("text");
+    assert_eq!(text.lines().count(), short.len() + 1);
+    assert!(text.lines().skip(1).all(|line| line.starts_with("short,cows,")), "{text}");
+}
+
+/// Flags of a printed table that say nothing of what is asked are refused, not passed over.
+#[test]
+fn idle_flags_of_needs_are_refused() {
+    for args in [
+        &["needs", "examples/first-file/herd.yaml", "--weight-lb", "1400"][..],
+        &["needs", "examples/first-file/herd.yaml", "--yearling"],
+        &["needs", "--table", "cow", "--gain-lb", "2"],
+        &["needs", "--table", "bull", "--milk-lb", "20"],
+        &["needs", "--table", "bred_heifer", "--weight-lb", "1200", "--mature-weight-lb", "1000"],
+    ] {
+        let out = overwinter(args);
+        assert_eq!(out.status.code(), Some(2), "{args:?}");
+        assert!(out.stdout.is_empty() && !out.stderr.is_empty(), "{args:?}");
+    }
+}
+
+/// A printed table in kilograms has no pounds left in it.
+#[test]
+fn metric_tables_have_no_pounds() {
+    for class in ["cow", "first_calf_cow", "bred_heifer", "stocker", "bull"] {
+        let out = overwinter(&["needs", "--table", class, "--metric"]);
+        let text = String::from_utf8(out.stdout).expect("text");
+        let table = text.split("DM is the dry matter").next().expect("a table");
+        assert!(!table.split_whitespace().any(|word| word.trim_end_matches(',') == "lb"), "{text}");
+    }
+}
+
+/// By hand: 3 cows need less than half a ton of seed; a load of it costs $300 whatever it holds, not $12.50 a ton.
+#[test]
+fn a_part_load_says_what_it_costs_more() {
+    let seed =
+        "feeds.whole_cottonseed.freight={miles: 60, usd_per_loaded_mile: 4, tons_per_load: 24, minimum_usd: 300}";
+    let args = ["plan", "examples/first-file/herd.yaml", "--set", "groups.cows.head=3", "--set", seed];
+    let out = overwinter(&[args.as_slice(), &["--format", "json"]].concat());
+    let value: Value = serde_json::from_slice(&out.stdout).expect("JSON");
+    let hauls = value["hauling"].as_array().expect("a list");
+    let seed = hauls.iter().filter(|haul| haul["feed"] == "whole_cottonseed");
+    let (loads, tons) = seed.fold((0.0, 0.0), |(loads, tons), haul| {
+        (loads + haul["loads"].as_f64().expect("loads"), tons + haul["tons"].as_f64().expect("tons"))
+    });
+    let more = value["part_loads_more_usd"].as_f64().expect("dollars");
+    assert!(loads >= 1.0 && tons > 0.1);
+    assert!((more - (300.0 * loads - 12.5 * tons)).abs() < 0.01, "{more} of {loads} loads, {tons} tons");
+}
+
+/// A mineral that is given at a fixed amount has no worth: nothing is said to be impossible without it.
+#[test]
+fn a_fixed_mineral_is_not_called_indispensable() {
+    let out = overwinter(&["worth", "examples/first-file/herd.yaml", "salt"]);
+    let text = String::from_utf8(out.stdout).expect("text");
+    assert!(text.contains("fixed") && !text.contains("Nothing meets the needs without"), "{text}");
+}

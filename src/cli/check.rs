@@ -31,10 +31,10 @@ pub(super) fn run(args: &CheckArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     match check_rations(&file.case) {
         Ok(report) => {
             let code = if report.status == "unfit" { CANNOT } else { DONE };
-            if let Some(path) = &args.herd.html {
+            if let Some(path) = &args.herd.print.html {
                 return super::output::page(path, &html::check(&report), code, out);
             }
-            match args.herd.format {
+            match args.herd.print.format {
                 Format::Table => write!(out.answer, "{}", text::check_page(&report))?,
                 Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
                 Format::Csv => write!(out.answer, "{}", crate::report::csv::rations(&report))?,

@@ -2,7 +2,7 @@
 
 use super::input::{Shipped, herd_file, tell};
 use super::plan::to_json;
-use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, MessageFormat, OUR_FAULT, Out};
+use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out, PrintArgs};
 use crate::report::compare::{Comparison, CsvShape, column};
 use crate::report::compare_page::{ListLine, SIDE_BY_SIDE, list_page, page};
 use crate::report::{driver, html};
@@ -19,7 +19,7 @@ use std::time::{Duration, Instant};
 /// Arguments of `compare`.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  overwinter compare examples/ranches/creek.yaml examples/ranches/mesa.yaml\n  overwinter compare examples/ranches/creek.yaml --prices examples/ranches/prices.csv\n  overwinter compare examples/dry-fork/herd.yaml --case \"dear hay: feeds.prairie_hay.value_usd_per_ton=120\" --case \"no burrs: feeds.gin_trash_stripper=\"\n\nEvery cost is that of the least-cost winter in part loads, not made steadier."
+    after_help = "Examples:\n  overwinter compare examples/ranches/bitter-creek.yaml examples/ranches/salt-fork.yaml\n  overwinter compare examples/ranches/bitter-creek.yaml --prices examples/ranches/prices.csv\n  overwinter compare examples/dry-fork/herd.yaml --case \"dear hay: feeds.prairie_hay.value_usd_per_ton=120\" --case \"no burrs: feeds.gin_trash_stripper=\"\n\nEvery cost is that of the least-cost winter in part loads, not made steadier."
 )]
 pub struct CompareArgs {
     /// Herd files; one with `--prices` or `--case`, else two or more
@@ -36,15 +36,8 @@ pub struct CompareArgs {
     /// A what-if for every case: lay a value over the files; may be given several times
     #[arg(long = "set", value_name = "PATH=VALUE")]
     sets: Vec<String>,
-    /// How to print the answer; CSV of a price sheet is written line by line as it is found
-    #[arg(long, value_enum, default_value_t = Format::Table)]
-    format: Format,
-    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
-    #[arg(long, value_name = "FILE", conflicts_with = "format")]
-    html: Option<PathBuf>,
-    /// How to print errors and warnings
-    #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
-    message_format: MessageFormat,
+    #[command(flatten)]
+    print: PrintArgs,
 }
 
 /// A case to be compared.
@@ -82,9 +75,7 @@ fn herd_args(args: &CompareArgs, file: &std::path::Path) -> HerdArgs {
     HerdArgs {
         file: file.to_path_buf(),
         sets: args.sets.clone(),
-        format: args.format,
-        message_format: args.message_format,
-        html: None,
+        print: PrintArgs { html: None, ..args.print.clone() },
     }
 }
 
@@ -156,7 +147,7 @@ fn what_ifs(args: &CompareArgs, out: &mut Out<'_>) -> std::io::Result<Result<Vec
             Ok(read) => cases.push(Named { name: name.to_owned(), case: read.value }),
             Err(list) => {
                 writeln!(out.rest, "case `{name}`:")?;
-                tell(&list, &base.name, &joined, args.message_format, out)?;
+                tell(&list, &base.name, &joined, args.print.message_format, out)?;
                 wrong = true;
             }
         }
@@ -174,18 +165,18 @@ fn prices(args: &CompareArgs, sheet: &std::path::Path, out: &mut Out<'_>) -> std
     let text = match scenario::load_sheet(sheet) {
         Ok(text) => text,
         Err(one) => {
-            tell(&[one], &name, "", args.message_format, out)?;
+            tell(&[one], &name, "", args.print.message_format, out)?;
             return Ok(BAD_INPUT);
         }
     };
     let lists = match scenario::read_prices(&text, &base) {
         Ok(lists) => lists,
         Err(list) => {
-            tell(&list, &name, &text, args.message_format, out)?;
+            tell(&list, &name, &text, args.print.message_format, out)?;
             return Ok(BAD_INPUT);
         }
     };
-    if args.format != Format::Csv && lists.len() <= SIDE_BY_SIDE {
+    if args.print.format != Format::Csv && lists.len() <= SIDE_BY_SIDE {
         let at = |list: &NamedPrices| {
             let mut case = base.clone();
             lay_over(&mut case, &list.usd_per_ton);
@@ -217,7 +208,7 @@ fn sweep(base: &Case, lists: Vec<NamedPrices>, args: &CompareArgs, out: &mut Out
     let mut columns = Vec::new();
     let mut shape = CsvShape::default();
     shape.add(&case);
-    if args.format == Format::Csv {
+    if args.print.format == Format::Csv {
         out.answer.write_all(shape.header().as_bytes())?;
     }
     let mut progress = Progress::new(names.len());
@@ -225,7 +216,7 @@ fn sweep(base: &Case, lists: Vec<NamedPrices>, args: &CompareArgs, out: &mut Out
     let mut each = |index: usize, answer: Result<Answer, NoAnswer>| -> std::io::Result<()> {
         told.count(&answer);
         let name = &names[index];
-        match args.format {
+        match args.print.format {
             Format::Csv => out.answer.write_all(shape.row(name, &case, &answer).as_bytes())?,
             Format::Json => {
                 let mut at = case.clone();
@@ -254,14 +245,14 @@ fn sweep(base: &Case, lists: Vec<NamedPrices>, args: &CompareArgs, out: &mut Out
     if out.live {
         progress.clear(out.rest)?;
     }
-    match args.format {
+    match args.print.format {
         Format::Csv => {}
         Format::Json => {
             writeln!(out.answer, "{}", to_json(&Comparison { cases: columns, differences: Vec::new() })?)?;
         }
         Format::Table => {
             let page = list_page(&lines);
-            if let Some(path) = &args.html {
+            if let Some(path) = &args.print.html {
                 let names = lines.iter().map(|line| line.name.as_str());
                 return super::output::page(path, &html::simple(&page, names, "overwinter compare"), told.code(), out);
             }
@@ -279,7 +270,7 @@ fn side_by_side(cases: &[Named], args: &CompareArgs, out: &mut Out<'_>) -> std::
     for (one, answer) in cases.iter().zip(&answers) {
         if let Err(NoAnswer::Input(list)) = answer {
             writeln!(out.rest, "case `{}`:", one.name)?;
-            tell(list, &one.name, "", args.message_format, out)?;
+            tell(list, &one.name, "", args.print.message_format, out)?;
             wrong = true;
         }
         told.count(answer);
@@ -287,7 +278,7 @@ fn side_by_side(cases: &[Named], args: &CompareArgs, out: &mut Out<'_>) -> std::
     if wrong {
         return Ok(BAD_INPUT);
     }
-    if args.format == Format::Csv {
+    if args.print.format == Format::Csv {
         let mut shape = CsvShape::default();
         for one in cases {
             shape.add(&one.case);
@@ -317,10 +308,10 @@ fn side_by_side(cases: &[Named], args: &CompareArgs, out: &mut Out<'_>) -> std::
         }
     }
     let comparison = Comparison { cases: columns, differences };
-    if let Some(path) = &args.html {
+    if let Some(path) = &args.print.html {
         return super::output::page(path, &html::compare(&comparison), told.code(), out);
     }
-    if args.format == Format::Json {
+    if args.print.format == Format::Json {
         writeln!(out.answer, "{}", to_json(&comparison)?)?;
     } else {
         write!(out.answer, "{}", page(&comparison))?;

@@ -3,7 +3,7 @@
 use super::diagnostics;
 use super::input::{Shipped, read_text, tell, with_library};
 use super::plan::to_json;
-use super::{BAD_INPUT, DONE, Format, MessageFormat, Out};
+use super::{BAD_INPUT, DONE, Format, MessageFormat, Out, PrintArgs};
 use crate::diagnostic::Diagnostic;
 use crate::gin::answer::answer;
 use crate::gin::product::Kind;
@@ -25,15 +25,8 @@ pub struct GinArgs {
     /// A what-if: lay a value over the gin file for this run; may be given several times
     #[arg(long = "set", value_name = "PATH=VALUE")]
     sets: Vec<String>,
-    /// How to print the answer; CSV has the weeks
-    #[arg(long, value_enum, default_value_t = Format::Table)]
-    format: Format,
-    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
-    #[arg(long, value_name = "FILE", conflicts_with = "format")]
-    html: Option<PathBuf>,
-    /// How to print errors and warnings
-    #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
-    message_format: MessageFormat,
+    #[command(flatten)]
+    print: PrintArgs,
     /// Print the page in metric units
     #[arg(long)]
     metric: bool,
@@ -76,7 +69,7 @@ pub(super) fn run(args: &GinArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     let text = match read_text(&args.file, &name) {
         Ok(text) => text,
         Err(one) => {
-            tell(&[one], &name, "", args.message_format, out)?;
+            tell(&[one], &name, "", args.print.message_format, out)?;
             return Ok(BAD_INPUT);
         }
     };
@@ -84,10 +77,10 @@ pub(super) fn run(args: &GinArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     let folder = if from_input { Path::new("") } else { args.file.parent().unwrap_or(Path::new("")) };
     let herds = |file: &str| -> Result<String, Diagnostic> { scenario::load(&folder.join(file)) };
     let read = with_library(&shipped, |library| scenario::gin::read(&text, &name, library, &herds));
-    match args.message_format {
+    match args.print.message_format {
         MessageFormat::Text => {
             for one in &read.told {
-                tell(&one.list, &one.file, &one.text, args.message_format, out)?;
+                tell(&one.list, &one.file, &one.text, args.print.message_format, out)?;
             }
         }
         MessageFormat::Json if read.told.is_empty() => {}
@@ -108,7 +101,7 @@ pub(super) fn run(args: &GinArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     };
     let report = build::report(&gin, &answers);
     let units = Units { metric: args.metric };
-    if let Some(path) = &args.html {
+    if let Some(path) = &args.print.html {
         let paper = |page: &Page, option: &str| html::simple(page, [], &format!("overwinter gin {option}"));
         let text = if args.ticket {
             paper(&sheet::slips_page(&report), "--ticket")
@@ -119,7 +112,7 @@ pub(super) fn run(args: &GinArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         };
         return super::output::page(path, &text, DONE, out);
     }
-    match args.format {
+    match args.print.format {
         Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
         Format::Csv => write!(out.answer, "{}", csv::weeks(&report))?,
         Format::Table if args.ticket => write!(out.answer, "{}", sheet::slips(&report))?,

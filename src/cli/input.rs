@@ -62,12 +62,12 @@ pub(super) fn herd_file(args: &HerdArgs, out: &mut Out<'_>) -> std::io::Result<R
     let text = match read_text(&args.file, &name) {
         Ok(text) => text,
         Err(one) => {
-            tell(&[one], &name, "", args.message_format, out)?;
+            tell(&[one], &name, "", args.print.message_format, out)?;
             return Ok(Err(BAD_INPUT));
         }
     };
     let text = scenario::set::joined(&text, &args.sets);
-    let case = read_case(&text, &name, args.message_format, &shipped, out)?;
+    let case = read_case(&text, &name, args.print.message_format, &shipped, out)?;
     Ok(case.map(|case| HerdFile { name, text, case }))
 }
 

@@ -75,6 +75,14 @@ pub struct HerdArgs {
     /// A what-if: lay a value over the file for this run; may be given several times
     #[arg(long = "set", value_name = "PATH=VALUE")]
     pub sets: Vec<String>,
+    /// How to print.
+    #[command(flatten)]
+    pub print: PrintArgs,
+}
+
+/// How to print.
+#[derive(Debug, Clone, Args)]
+pub struct PrintArgs {
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = Format::Table)]
     pub format: Format,

@@ -42,7 +42,7 @@ pub(super) fn named(
         sets.push(format!("feeds.{name}={{price_usd_per_ton: {HIGHEST_USD_PER_TON}}}"));
         text = scenario::set::joined(scenario::set::file_of(&file.text), &sets);
         let settings = case.settings;
-        case = match read_case(&text, &file.name, args.message_format, &shipped, out)? {
+        case = match read_case(&text, &file.name, args.print.message_format, &shipped, out)? {
             Ok(case) => case,
             Err(code) => return Ok(Err(code)),
         };

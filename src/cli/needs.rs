@@ -2,7 +2,7 @@
 
 use super::input::herd_file;
 use super::plan::to_json;
-use super::{BAD_INPUT, DONE, Format, HerdArgs, MessageFormat, Out};
+use super::{BAD_INPUT, DONE, Format, HerdArgs, Out, PrintArgs};
 use crate::herd::AnimalClass;
 use crate::need::breed::{self, Breed};
 use crate::report::handout::{self, HandoutWish};
@@ -18,8 +18,8 @@ use std::path::PathBuf;
     after_help = "Examples:\n  overwinter needs examples/dry-fork/herd.yaml --parts\n  overwinter needs --table cow --weight-lb 1200 --milk-lb 20\n  overwinter needs --table stocker --weight-lb 500,600 --gain-lb 1.5,2 --metric"
 )]
 pub struct NeedsArgs {
-    /// The herd file; `-` reads standard input
-    #[arg(required_unless_present = "table", conflicts_with = "table")]
+    /// The herd file; `-` reads standard input. `--table CLASS` needs none
+    #[arg(required_unless_present = "table", conflicts_with = "table", value_name = "FILE")]
     file: Option<PathBuf>,
     /// A what-if: lay a value over the file for this run; may be given several times
     #[arg(long = "set", value_name = "PATH=VALUE", conflicts_with = "table")]
@@ -29,25 +29,25 @@ pub struct NeedsArgs {
     #[arg(long, value_name = "CLASS", value_parser = class)]
     table: Option<AnimalClass>,
     /// Weight, lb; several by commas. Of a bred heifer: at breeding
-    #[arg(long, value_name = "LB", value_delimiter = ',', value_parser = weight, requires = "table")]
+    #[arg(long, value_name = "LB", value_delimiter = ',', value_parser = weight, requires = "table", conflicts_with = "file")]
     weight_lb: Vec<f64>,
     /// Milk at the peak, lb a day
-    #[arg(long, value_name = "LB", value_parser = milk, requires = "table")]
+    #[arg(long, value_name = "LB", value_parser = milk, requires = "table", conflicts_with = "file")]
     milk_lb: Option<f64>,
     /// Mature weight, lb
-    #[arg(long, value_name = "LB", value_parser = weight, requires = "table")]
+    #[arg(long, value_name = "LB", value_parser = weight, requires = "table", conflicts_with = "file")]
     mature_weight_lb: Option<f64>,
     /// Gain, lb a day; several by commas
-    #[arg(long, value_name = "LB", value_delimiter = ',', value_parser = gain, requires = "table")]
+    #[arg(long, value_name = "LB", value_delimiter = ',', value_parser = gain, requires = "table", conflicts_with = "file")]
     gain_lb: Vec<f64>,
     /// Breed, for maintenance, milk and birth weight (from memory)
-    #[arg(long, value_name = "NAME", value_parser = breed_of, requires = "table")]
+    #[arg(long, value_name = "NAME", value_parser = breed_of, requires = "table", conflicts_with = "file")]
     breed: Option<Breed>,
     /// Body condition score, 1 to 9
-    #[arg(long, value_name = "SCORE", value_parser = score, requires = "table")]
+    #[arg(long, value_name = "SCORE", value_parser = score, requires = "table", conflicts_with = "file")]
     condition: Option<f64>,
     /// Growing cattle over a year old: they eat by the yearling equation
-    #[arg(long, requires = "table")]
+    #[arg(long, requires = "table", conflicts_with = "file")]
     yearling: bool,
     /// What each part asks, under each table
     #[arg(long)]
@@ -55,15 +55,8 @@ pub struct NeedsArgs {
     /// Kilograms, liters and degrees Celsius on the page; JSON and CSV carry their units in their names
     #[arg(long)]
     metric: bool,
-    /// How to print the answer
-    #[arg(long, value_enum, default_value_t = Format::Table)]
-    format: Format,
-    /// Write the answer to this file as a page to look at and to print, in place of printing it; `-` is standard output
-    #[arg(long, value_name = "FILE", conflicts_with = "format")]
-    html: Option<PathBuf>,
-    /// How to print errors and warnings
-    #[arg(long, value_enum, default_value_t = MessageFormat::Text)]
-    message_format: MessageFormat,
+    #[command(flatten)]
+    print: PrintArgs,
 }
 
 fn class(text: &str) -> Result<AnimalClass, String> {
@@ -111,6 +104,7 @@ pub(super) fn run(args: &NeedsArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
                 breed: args.breed,
                 condition: args.condition,
                 yearling: args.yearling,
+                metric: args.metric,
             };
             match handout::of(class, &wish) {
                 Ok(table) => table,
@@ -124,9 +118,7 @@ pub(super) fn run(args: &NeedsArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
             let herd = HerdArgs {
                 file: file.clone(),
                 sets: args.sets.clone(),
-                format: args.format,
-                html: None,
-                message_format: args.message_format,
+                print: PrintArgs { html: None, ..args.print.clone() },
             };
             match herd_file(&herd, out)? {
                 Ok(file) => needs::of(&file.case),
@@ -137,12 +129,12 @@ pub(super) fn run(args: &NeedsArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         (None, None) => return Ok(BAD_INPUT),
     };
     let style = PageStyle { metric: args.metric, parts: args.parts };
-    if let Some(path) = &args.html {
+    if let Some(path) = &args.print.html {
         let page = needs_page::sections(&table, style);
         let names = table.groups.iter().map(|group| group.name.as_str()).chain([table.place.as_str()]);
         return super::output::page(path, &html::simple(&page, names, "overwinter needs"), DONE, out);
     }
-    match args.format {
+    match args.print.format {
         Format::Table => write!(out.answer, "{}", needs_page::page(&table, style))?,
         Format::Json => writeln!(out.answer, "{}", to_json(&table)?)?,
         Format::Csv => write!(out.answer, "{}", needs::csv(&table))?,

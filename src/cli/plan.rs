@@ -3,7 +3,7 @@
 use super::input::{HerdFile, herd_file, tell};
 use super::named::{Named, named};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
-use crate::report::{html, ranges, ranges_page, sheet, short, testing, text, why, within};
+use crate::report::{html, no_plan, ranges, ranges_page, sheet, short, testing, text, why, within};
 use crate::value::answer::NoAnswer;
 use crate::{Stop, plan, plan_practical, value, winter};
 use clap::Args;
@@ -89,12 +89,12 @@ pub(super) fn run(args: &PlanArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
     let made = if args.practical { plan_practical(&file.case) } else { plan(&file.case) };
     match made {
         Ok(report) => {
-            if let Some(path) = &args.herd.html {
+            if let Some(path) = &args.herd.print.html {
                 let feeds = if args.live { super::worth::live(&file.case) } else { Vec::new() };
                 let text = if args.sheet { html::card(&report) } else { html::plan(&report, &feeds) };
                 return super::output::page(path, &text, DONE, out);
             }
-            match args.herd.format {
+            match args.herd.print.format {
                 Format::Table if args.sheet => write!(out.answer, "{}", sheet::page(&report))?,
                 Format::Table => write!(out.answer, "{}", text::plan_page(&report))?,
                 Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
@@ -113,7 +113,7 @@ fn within(pct: f64, file: &HerdFile, args: &PlanArgs, out: &mut Out<'_>) -> std:
     });
     match found {
         Ok(report) => {
-            match args.herd.format {
+            match args.herd.print.format {
                 Format::Table => write!(out.answer, "{}", within::page(&report))?,
                 Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
                 Format::Csv => write!(out.answer, "{}", within::csv(&report))?,
@@ -137,7 +137,7 @@ fn ranges(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Resul
         Ok(cells) => match value::ranges::ranges(&file.case, &cells) {
             Ok(found) => {
                 let report = ranges::of(&file.case, &cells, &found);
-                match args.herd.format {
+                match args.herd.print.format {
                     Format::Table => write!(out.answer, "{}", ranges_page::page(&report))?,
                     Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
                     Format::Csv => write!(out.answer, "{}", ranges::csv(&report))?,
@@ -157,7 +157,7 @@ fn tests(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result
         Ok(cells) => match value::testing::tests(&file.case) {
             Ok(found) => {
                 let report = testing::of(&file.case, &found);
-                match args.herd.format {
+                match args.herd.print.format {
                     Format::Table => write!(out.answer, "{}", testing::page(&report))?,
                     Format::Json => writeln!(out.answer, "{}", to_json(&report)?)?,
                     Format::Csv => write!(out.answer, "{}", testing::csv(&report))?,
@@ -199,7 +199,7 @@ fn why(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result<u
         };
         return stopped(&stop, &case, (&file.name, &text), &args.herd, out);
     }
-    match args.herd.format {
+    match args.herd.print.format {
         Format::Table => {
             let pages: Vec<String> = reports.iter().map(why::page).collect();
             write!(out.answer, "{}", pages.join("\n"))?;
@@ -224,18 +224,22 @@ pub(super) fn stopped(
 ) -> std::io::Result<u8> {
     match stop {
         Stop::Input(list) => {
-            tell(list, name, text, herd.message_format, out)?;
+            tell(list, name, text, herd.print.message_format, out)?;
             Ok(BAD_INPUT)
         }
         Stop::Short(short) => {
             let page = short::sections(case, short);
-            if let Some(path) = &herd.html {
+            if let Some(path) = &herd.print.html {
                 let groups = case.groups.iter().map(|group| group.name.as_str());
                 let names =
                     groups.chain(case.offers.iter().map(|offer| offer.id.as_str())).chain([case.place.name.as_str()]);
                 return super::output::page(path, &html::simple(&page, names, "overwinter plan"), CANNOT, out);
             }
-            write!(out.answer, "{}", page.text())?;
+            match herd.print.format {
+                Format::Table => write!(out.answer, "{}", page.text())?,
+                Format::Json => writeln!(out.answer, "{}", to_json(&no_plan::of(case, short))?)?,
+                Format::Csv => write!(out.answer, "{}", no_plan::csv(&no_plan::of(case, short)))?,
+            }
             Ok(CANNOT)
         }
         Stop::Unproven(why) => {

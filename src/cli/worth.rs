@@ -13,7 +13,7 @@ use clap::Args;
 /// Arguments of `worth`.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed --at 260\n  overwinter worth examples/dry-fork/herd.yaml distillers_dried\n\nThe answer is that of the least-cost winter in part loads, not made steadier."
+    after_help = "Examples:\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed\n  overwinter worth examples/dry-fork/herd.yaml whole_cottonseed --at 260\n  overwinter worth examples/dry-fork/herd.yaml distillers_grains\n\nThe answer is that of the least-cost winter in part loads, not made steadier."
 )]
 pub struct WorthArgs {
     #[command(flatten)]
@@ -72,10 +72,10 @@ pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
         };
         return stopped(&stop, &case, (&file.name, &text), &args.herd, out);
     }
-    if let Some(path) = &args.herd.html {
+    if let Some(path) = &args.herd.print.html {
         return super::output::page(path, &html::worth(&reports, &file.case.place.name, args.all), DONE, out);
     }
-    match args.herd.format {
+    match args.herd.print.format {
         Format::Table => {
             for (index, report) in reports.iter().enumerate() {
                 if index > 0 {

@@ -1,6 +1,7 @@
 //! Feeds: composition with the origin of every value, lab tests, and offers (price, freight, loss, waste).
 
 pub mod bibliography;
+pub mod dirt;
 pub mod energy;
 pub mod ginning;
 mod judge;
@@ -176,6 +177,9 @@ impl FeedClass {
     }
 }
 
+/// Protein from nitrogen that is no protein up to which a liquid feed is plain molasses, % of DM: one percent of urea
+/// brings 2.8 (judgement; the table's molasses holds 2.3).
+const PLAIN_LIQUID_NPN_PCT: f64 = 2.8;
 /// What a hazard can do at worst; the gravest first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -265,6 +269,17 @@ impl Feed {
     #[must_use]
     pub fn dm_pct(&self) -> f64 {
         self.get(Nutrient::Dm).unwrap_or(100.0)
+    }
+    /// Holds urea or other non-protein nitrogen by recipe: urea itself, liquid feed, and cubes or meal whose tag says so;
+    /// the soluble nitrogen of silage and the little of plain molasses (2 % of its dry matter as protein) are none.
+    #[must_use]
+    pub fn holds_npn(&self) -> bool {
+        let npn_cp_pct_dm = self.get(Nutrient::Cp).unwrap_or(0.0) * self.get(Nutrient::Npn).unwrap_or(0.0) / 100.0;
+        match self.class {
+            FeedClass::Urea => true,
+            FeedClass::Liquid => npn_cp_pct_dm > PLAIN_LIQUID_NPN_PCT,
+            class => !class.is_roughage() && npn_cp_pct_dm > 0.0,
+        }
     }
     /// NEm, Mcal per kg of dry matter, from TDN by the cubic. `None` if TDN is not known.
     #[must_use]

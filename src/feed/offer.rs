@@ -263,11 +263,10 @@ impl Offer {
     pub fn feed_name(&self) -> &str {
         self.lot_of.as_ref().map_or(&self.id, |lot| &lot.feed)
     }
-    /// Whether days may be skipped: not with grain or urea. Trials that skipped days fed protein (Kansas 1994, Montana
-    /// 1970, Oregon 2005).
+    /// Whether days may be skipped at all.
     #[must_use]
     pub fn may_skip_days(&self) -> bool {
-        may_skip_days(self.feed.class)
+        most_days_apart(&self.feed) > 1.0
     }
     /// How it is put out for a group.
     #[must_use]
@@ -394,8 +393,23 @@ fn window((first, last): (Option<Date>, Option<Date>), from: Date, to: Date) -> 
     (begin, end)
 }
 
-/// Whether a class of feed may be fed less often than daily: not grain or urea.
+/// Days apart at which whole seed and what carries fat, sulfur or much energy may be fed: three times a week. Seed is
+/// printed daily or every second day, and 3 to 4 days' supply only in feeders, once cattle know it (Rankins, Auburn);
+/// three times a week by hand, and the same for distillers feed and milling byproducts, is judgement.
+pub const SEED_DAYS_APART: f64 = 7.0 / 3.0;
+/// Days apart at which anything else may be fed: protein was fed once in 6 to 7 days without loss of weight or condition
+/// (Harty and Olson 2012; Oregon 2005).
+pub const PROTEIN_DAYS_APART: f64 = 7.0;
+
+/// Most days from one feeding of a feed by hand to the next. Grain, urea, and whatever holds urea by recipe are fed daily
+/// (feeding notes, from memory); so is molasses, whose sugar is eaten as fast as grain (judgement).
 #[must_use]
-pub fn may_skip_days(class: super::FeedClass) -> bool {
-    !matches!(class, super::FeedClass::Grain | super::FeedClass::Urea)
+pub fn most_days_apart(feed: &Feed) -> f64 {
+    use super::FeedClass::{Byproduct, Distillers, Grain, Liquid, WholeCottonseed};
+    match feed.class {
+        _ if feed.holds_npn() => 1.0,
+        Grain | Liquid => 1.0,
+        WholeCottonseed | Distillers | Byproduct => SEED_DAYS_APART,
+        _ => PROTEIN_DAYS_APART,
+    }
 }

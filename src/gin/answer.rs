@@ -3,9 +3,10 @@
 use super::buyer::{Buyer, Prices, Unfit, ask_all, with_more_tdn};
 use super::case::Gin;
 use super::pile::{Books, Season, keep};
-use super::price::{self, search};
+use super::price::{self, Point, search};
 use super::process::{self, Outcome};
 use super::product::Kind;
+use super::ticket::{self, Fault};
 use super::weeks;
 use jiff::civil::Date;
 
@@ -17,6 +18,9 @@ pub const HAY_DOWN: f64 = 0.75;
 pub const DROUGHT: f64 = 1.8;
 /// Points of TDN tried to find what one is worth.
 const TDN_POINTS: f64 = 2.0;
+/// Dollars a ton below and above the price that nets most at which it is told what would be sold. Judgement: what a handshake
+/// may be off.
+pub const AROUND_USD: [f64; 5] = [-5.0, -2.0, 0.0, 2.0, 5.0];
 /// Share of his most tons that counts as buying in earnest.
 pub const IN_EARNEST: f64 = 0.5;
 
@@ -37,6 +41,8 @@ pub struct Sheet {
 pub struct Answer {
     /// Which.
     pub kind: Kind,
+    /// What is known to be wrong with it; where anything stops its sale, no neighbor was asked.
+    pub faults: Vec<Fault>,
     /// First days of the weeks.
     pub weeks: Vec<Date>,
     /// Bales ginned in each.
@@ -51,6 +57,8 @@ pub struct Answer {
     pub unfit: Vec<(usize, Unfit)>,
     /// At the prices of the herd files.
     pub answer: price::Answer,
+    /// What is sold at a few dollars below and above the price that nets most; empty where nothing is sold.
+    pub around: Vec<Point>,
     /// The books at the price asked now, if the file gives one.
     pub now: Option<Books>,
     /// At other prices of hay and of every feed.
@@ -88,12 +96,25 @@ fn tdn_point(gin: &Gin, kind: Kind, buyers: &[Buyer], best: &Books) -> Option<f6
     (!richer.buys_at_any_price()).then_some(((then - now) / TDN_POINTS).max(0.0))
 }
 
+/// What a few dollars either way would sell, up to the highest price looked at.
+fn around(season: &Season<'_>, buyers: &[Buyer], found: &price::Answer) -> Vec<Point> {
+    if found.best.sold_tons() <= 0.0 {
+        return Vec::new();
+    }
+    let prices = AROUND_USD.map(|more| found.best.usd_per_ton + more).into_iter();
+    let looked_at = prices.filter(|price| *price <= season.product.ceiling_usd_per_ton + 1e-9);
+    looked_at.map(|price| Point::of(&keep(season, buyers, price))).collect()
+}
+
 /// Answers for one byproduct. Other prices and ways of handling are looked at where there are buyers.
 #[must_use]
 pub fn answer(gin: &Gin, kind: Kind) -> Answer {
     let product = gin.product(kind);
     let tried = [Prices::AsWritten, Prices::Hay(HAY_DOWN), Prices::Hay(HAY_UP), Prices::Every(DROUGHT)];
-    let mut said = ask_all(gin, kind, &tried).into_iter();
+    let faults = ticket::faults(&gin.ticket, product, gin.wet);
+    // What may not be sold has no price.
+    let asked = if faults.iter().any(|fault| fault.stops) { Vec::new() } else { ask_all(gin, kind, &tried) };
+    let mut said = asked.into_iter();
     let (mut buyers, mut unfit) = (Vec::new(), Vec::new());
     for (who, one) in said.next().unwrap_or_default() {
         match one {
@@ -106,6 +127,7 @@ pub fn answer(gin: &Gin, kind: Kind) -> Answer {
     let season = Season { product, weeks: &weeks, produced: &produced, room_tons, handling_usd_per_ton: 0.0 };
     let found = search(&season, &buyers);
     let now = product.asked_usd_per_ton.map(|price| keep(&season, &buyers, price));
+    let around = around(&season, &buyers, &found);
     let (mut sheets, mut outcomes, mut usd_per_tdn_point) = (Vec::new(), Vec::new(), None);
     if !buyers.is_empty() {
         for (prices, answers) in tried.into_iter().skip(1).zip(said) {
@@ -129,6 +151,7 @@ pub fn answer(gin: &Gin, kind: Kind) -> Answer {
     }
     Answer {
         kind,
+        faults,
         weeks,
         bales,
         produced,
@@ -136,6 +159,7 @@ pub fn answer(gin: &Gin, kind: Kind) -> Answer {
         buyers,
         unfit,
         answer: found,
+        around,
         now,
         sheets,
         outcomes,

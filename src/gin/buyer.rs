@@ -1,4 +1,7 @@
-//! What a neighbor would buy at which price, from his own least-cost winter.
+//! What a neighbor would buy at which price, from his own least-cost winter, in whole truckloads.
+//!
+//! A trip costs the same whatever it carries. The table is made with the haul of a full load, so up to the tons of a row each
+//! full load pays; what is left of less than a load would bear the whole trip and is not counted as sold.
 
 use super::case::{Gin, Neighbor};
 use super::product::{Form, Kind, Product};
@@ -16,8 +19,10 @@ const SAME_USD: f64 = 1e-6;
 /// How closely the growth of growing cattle is held, closest first: break prices are then right to a dime; where that
 /// cannot be proved, to a dollar or two. Judgement: nobody haggles closer over a truckload.
 const CURVES: [f64; 2] = [1e-4, 1e-3];
-/// Parts a row that slides is looked at in.
-const SLIDE_PARTS: u32 = 10;
+/// Most prices looked at within a row that slides; a row of more loads is looked at every few of them.
+const MOST_BREAKS: f64 = 200.0;
+/// Part of a load by which a load may be short: rounding, no more.
+const SAME_LOADS: f64 = 1e-9;
 
 /// Prices other than those the herd files hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,6 +57,8 @@ pub struct Buyer {
     pub miles: f64,
     /// Haul, US dollars per ton.
     pub freight_usd_per_ton: f64,
+    /// Tons on a load: he buys whole ones.
+    pub tons_per_load: f64,
     /// Times the tons of the table.
     pub scale: f64,
     /// Share wasted at his feeder as his file has it.
@@ -88,19 +95,30 @@ impl Buyer {
     fn tons_of(&self, tons: f64) -> f64 {
         tons * self.scale / self.worth_factor
     }
-    /// Short tons he buys over the winter at a price at the gin.
+    /// The whole loads of some tons, in tons.
+    fn in_loads(&self, tons: f64) -> f64 {
+        (tons / self.tons_per_load + SAME_LOADS).floor() * self.tons_per_load
+    }
+    /// Short tons he would use over the winter at a price at the gin if part of a load cost part of a trip.
     #[must_use]
-    pub fn tons_at(&self, usd_per_ton: f64) -> f64 {
+    pub fn use_at(&self, usd_per_ton: f64) -> f64 {
         self.row(self.table_price(usd_per_ton))
             .map_or(0.0, |(row, into)| self.tons_of(row.low.tons + (row.high.tons - row.low.tons) * into))
     }
-    /// The same by period of his winter.
+    /// Short tons he buys over the winter at a price at the gin, whole loads.
+    #[must_use]
+    pub fn tons_at(&self, usd_per_ton: f64) -> f64 {
+        self.in_loads(self.use_at(usd_per_ton))
+    }
+    /// The same by period of his winter: each takes its share of the whole loads.
     #[must_use]
     pub fn tons_by_period(&self, usd_per_ton: f64) -> Vec<f64> {
         let Some((row, into)) = self.row(self.table_price(usd_per_ton)) else { return Vec::new() };
+        let used = self.use_at(usd_per_ton);
+        let share = if used > 0.0 { self.in_loads(used) / used } else { 0.0 };
         let both = |low: &RowEnd, high: &RowEnd| -> Vec<f64> {
             let ends = low.tons_by_period.iter().zip(&high.tons_by_period);
-            ends.map(|(low, high)| self.tons_of(low + (high - low) * into)).collect()
+            ends.map(|(low, high)| share * self.tons_of(low + (high - low) * into)).collect()
         };
         both(&row.low, &row.high)
     }
@@ -124,34 +142,47 @@ impl Buyer {
         }
         wanted
     }
-    /// Prices at the gin at which what he buys changes.
+    /// Prices at the gin at which what he buys changes: the ends of rows, and where a row slides, each price at which one
+    /// load less is bought.
     #[must_use]
     pub fn breaks(&self) -> Vec<f64> {
         let mut list = Vec::new();
         for row in &self.table.rows {
-            let (low, high) = (row.low.usd_per_ton, row.high.usd_per_ton);
-            if row.slides() {
-                for part in 0..SLIDE_PARTS {
-                    list.push(self.at_gin(low + (high - low) * f64::from(part) / f64::from(SLIDE_PARTS)));
-                }
+            let (most, least) = (self.in_loads(self.tons_of(row.low.tons)), self.tons_of(row.high.tons).max(0.0));
+            let step = ((most - least) / self.tons_per_load / MOST_BREAKS).ceil().max(1.0) * self.tons_per_load;
+            let mut tons = most;
+            while tons > least {
+                list.extend(self.price_of(row, tons).map(|usd| self.at_gin(usd)));
+                tons -= step;
             }
-            list.push(self.at_gin(high));
+            list.push(self.at_gin(row.high.usd_per_ton));
         }
         list
     }
-    /// The highest delivered price at which he buys more than a share of his most, US dollars per ton; `None` if he
-    /// never buys. Share 0: any at all.
+    /// The highest price in the table of a row at which so many tons are still used; `None`: at none of it.
+    fn price_of(&self, row: &Row, tons: f64) -> Option<f64> {
+        let (low, high) = (self.tons_of(row.low.tons), self.tons_of(row.high.tons));
+        // A hair of a load less is that load, as in `in_loads`.
+        let tons = tons - SAME_LOADS * self.tons_per_load;
+        if high >= tons {
+            return Some(row.high.usd_per_ton);
+        }
+        let part = (low - tons) / (low - high);
+        (low >= tons).then(|| row.low.usd_per_ton + (row.high.usd_per_ton - row.low.usd_per_ton) * part)
+    }
+    /// The highest delivered price at which he buys a share of the most he would use, and a load at least, US dollars per
+    /// ton by the full load; `None` if he never does. Share 0: any at all.
     #[must_use]
     pub fn delivered_worth(&self, share: f64) -> Option<f64> {
-        let most = self.table.rows.first().map_or(0.0, |row| row.low.tons);
-        let enough = |row: &&Row| row.low.tons > 1e-6 && row.low.tons >= share * most;
-        let row = self.table.rows.iter().rev().find(enough)?;
-        Some(row.high.usd_per_ton * self.worth_factor + self.worth_more_usd)
+        let most = self.table.rows.first().map_or(0.0, |row| self.tons_of(row.low.tons));
+        let enough = (share * most).max(self.tons_per_load);
+        let price = self.table.rows.iter().rev().find_map(|row| self.price_of(row, enough))?;
+        Some(price * self.worth_factor + self.worth_more_usd)
     }
-    /// Whether he still buys at the highest price of the table: his file has nothing in its place.
+    /// Whether he still buys at the highest price of the table.
     #[must_use]
     pub fn buys_at_any_price(&self) -> bool {
-        self.table.rows.last().is_some_and(|row| row.high.tons > 1e-6)
+        self.table.rows.last().is_some_and(|row| self.in_loads(self.tons_of(row.high.tons)) > 0.0)
     }
     /// The same buyer when the trash comes in another form: other freight, other waste, other worth.
     #[must_use]
@@ -159,6 +190,7 @@ impl Buyer {
         let factor = waste.map_or(1.0, |waste| (1.0 - waste.min(self.waste)) / (1.0 - self.waste));
         Self {
             freight_usd_per_ton: product.freight_as(form, self.miles).usd_per_ton(),
+            tons_per_load: product.tons_per_load_as(form),
             worth_factor: factor,
             worth_more_usd: more_usd,
             ..self.clone()
@@ -227,6 +259,7 @@ fn asked(product: &Product, neighbor: &Neighbor, index: usize, case: &Case, offe
         name: neighbor.name.clone(),
         miles: neighbor.miles,
         freight_usd_per_ton: freight,
+        tons_per_load: product.tons_per_load_as(product.form),
         scale: neighbor.scale(),
         waste: bought.waste,
         table,

@@ -21,6 +21,19 @@ pub struct Point {
     pub net_usd: f64,
 }
 
+impl Point {
+    /// What the books of a season come to.
+    #[must_use]
+    pub fn of(books: &Books) -> Self {
+        Self {
+            usd_per_ton: books.usd_per_ton,
+            wanted_tons: books.wanted_tons(),
+            sold_tons: books.sold_tons(),
+            net_usd: books.net_usd(),
+        }
+    }
+}
+
 /// The answer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
@@ -76,12 +89,7 @@ pub fn search(season: &Season<'_>, buyers: &[Buyer]) -> Answer {
     for price in candidates(season, buyers) {
         let books = keep(season, buyers, price);
         let net = books.net_usd();
-        points.push(Point {
-            usd_per_ton: price,
-            wanted_tons: books.wanted_tons(),
-            sold_tons: books.sold_tons(),
-            net_usd: net,
-        });
+        points.push(Point::of(&books));
         if books.elsewhere_tons() <= CLEARS * produced && books.sold_tons() > 0.0 {
             clears = Some(price);
         }

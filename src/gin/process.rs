@@ -5,11 +5,9 @@ use super::pile::{Books, Season};
 use super::price;
 use super::product::{Form, Product};
 use crate::feed::Nutrient;
+use crate::feed::dirt::{CLEAN_ASH_PCT, TDN_PER_ASH};
 use crate::source::Cite;
 use jiff::civil::Date;
-
-/// Ash of trash that loses no energy to dirt, percent of dry matter: judgement.
-pub const CLEAN_ASH_PCT: f64 = 11.0;
 
 /// A way of handling.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,7 +71,7 @@ pub fn try_out(
     usd_per_tdn_point: f64,
 ) -> Outcome {
     let ash = product.feed.get(Nutrient::Ash).unwrap_or(CLEAN_ASH_PCT);
-    let worth_more_usd = choice.ash_points.min((ash - CLEAN_ASH_PCT).max(0.0)) * usd_per_tdn_point;
+    let worth_more_usd = choice.ash_points.min((ash - CLEAN_ASH_PCT).max(0.0)) * TDN_PER_ASH * usd_per_tdn_point;
     let buyers: Vec<Buyer> =
         buyers.iter().map(|buyer| buyer.in_form(product, choice.form, choice.waste, worth_more_usd)).collect();
     let left: Vec<f64> = produced.iter().map(|tons| tons * (1.0 - choice.taken_out)).collect();

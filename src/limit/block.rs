@@ -52,6 +52,8 @@ pub struct Block<'a> {
     pub base: Option<BaseRoughage>,
     /// Some other roughage than gin trash can be had.
     pub other_roughage: bool,
+    /// Some feed of the file was tested for nitrate.
+    pub nitrate_tested: bool,
     /// The first day on which the group can be given gin trash.
     pub trash_from: Option<Date>,
 }
@@ -125,6 +127,7 @@ impl<'a> Block<'a> {
             substitution,
             base: None,
             other_roughage,
+            nitrate_tested: offers.iter().any(|offer| offer.feed.get(Nutrient::NitrateN).is_some()),
             trash_from: super::learning::first_day(winter_start, &group.name, offers),
         };
         block.base = block.find_base(offers);
@@ -144,11 +147,19 @@ impl<'a> Block<'a> {
         let alone_kg = if let Some((dry, wet)) = self.group.base_intake_pct {
             weight * (dry * (1.0 - milking) + wet * milking) / 100.0
         } else {
-            let thumb = BASE_INTAKE_DRY_PCT * (1.0 - milking) + BASE_INTAKE_MILKING_PCT * milking;
+            let thumb = self.thumb_intake_pct();
             let fiber = super::catalog::forage_ndf_pct(self).map_or(f64::INFINITY, |pct| pct / (ndf_pct / 100.0));
             weight * thumb.min(fiber) / 100.0
         };
         Some(BaseRoughage { offer: index, ndf_pct, alone_kg })
+    }
+
+    /// What is eaten of a poor roughage alone by rule of thumb, % of body weight as dry matter: between the dry and the
+    /// milking figure by how far she milks (judgement).
+    #[must_use]
+    pub fn thumb_intake_pct(&self) -> f64 {
+        let milking = self.milk_level();
+        BASE_INTAKE_DRY_PCT * (1.0 - milking) + BASE_INTAKE_MILKING_PCT * milking
     }
 
     /// Weight of a mg of free gossypol from meal as against one from seed: the quotient of their limits.

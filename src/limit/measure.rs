@@ -2,6 +2,7 @@
 
 use super::Block;
 use crate::feed::{Feed, FeedClass, GossypolForm, Nutrient};
+use crate::quantity::KG_PER_LB;
 
 /// A sum over feeds. Every measure is linear: so much for each kg of dry matter of a feed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,10 +31,14 @@ pub enum Measure {
     OrganicDm,
     /// Dry matter that sulfur is shared over where forage is scarce, kg (see the rule).
     SulfurRoom,
-    /// Roughage dry matter, kg.
-    Roughage,
+    /// Long roughage dry matter, kg; ground or pelleted roughage by its effective share (see [`long_share`]).
+    LongRoughage,
     /// NDF from roughage, kg.
     ForageNdf,
+    /// Effective NDF of everything, kg.
+    EffectiveNdf,
+    /// Straw and stover, kg of dry matter.
+    StrawDm,
     /// All fat, kg.
     Fat,
     /// Fat above 2 % in feeds that are not roughage, kg.
@@ -60,6 +65,12 @@ pub enum Measure {
     AllCp,
     /// Urea, kg of dry matter.
     UreaDm,
+    /// Room that feeds tested for nitrate take of the ration by the printed brackets, kg (see [`super::nitrate::room`]).
+    Nitrate,
+    /// Urea, and what is not protein of liquid feed as urea, kg.
+    UreaEquivalent,
+    /// Urea a head may have, kg: so much on a diet without grain, and more with grain (see the rule).
+    UreaRoom,
     /// Room taken of what is eaten at will, kg of the base roughage.
     AtWill,
     /// TDN of everything that is not roughage or mineral, kg.
@@ -91,6 +102,25 @@ pub const MICROBIAL_TO_MP: f64 = 0.64;
 pub const RUP_TO_MP: f64 = 0.80;
 /// Microbial crude protein per unit of TDN (NRC 1996).
 pub const MICROBIAL_PER_TDN: f64 = 0.13;
+
+/// Crude protein that urea counts as, per kg: 45.4 % nitrogen × 6.25.
+pub const UREA_CP: f64 = 2.84;
+/// Urea a head may have a day on a diet without grain, lb (about 0.1 on low-energy roughage, from memory).
+pub const UREA_WITHOUT_GRAIN_LB: f64 = 0.1;
+/// Urea more for each pound of grain as fed, lb: 15 lb of grain, a high-grain diet, makes the printed 0.25 (judgement).
+pub const UREA_PER_GRAIN: f64 = 0.01;
+/// Effective NDF from which dry roughage counts as long, % of NDF: hay and straw have 92 to 98 (judgement).
+const LONG_FROM_PCT: f64 = 90.0;
+
+/// How much of a roughage counts as long, 0 to 1. Ground or pelleted, by the effective share of its fiber (of gin trash
+/// 60 and 30 %, judgement); hay, straw, hulls and trash as they are, silage and pasture wholly. Where nobody says, wholly.
+fn long_share(feed: &Feed) -> f64 {
+    let dry = !feed.class.is_grazed() && feed.class != FeedClass::Silage;
+    match feed.get(Nutrient::Endf) {
+        Some(pct) if dry && pct < LONG_FROM_PCT => pct / 100.0,
+        _ => 1.0,
+    }
+}
 
 fn known(feed: &Feed, nutrient: Nutrient) -> Result<f64, Missing> {
     match feed.get(nutrient) {
@@ -148,7 +178,7 @@ impl Measure {
             Self::OrganicDm => if_so(!class.is_mineral(), 1.0),
             // 0.30 % + 0.80 (forage share − 0.15), times dry matter: 0.18 % of all and 0.80 % of forage.
             Self::SulfurRoom => if_so(!class.is_mineral(), 1.8) + if_so(class.is_roughage(), 8.0),
-            Self::Roughage => if_so(class.is_roughage(), 1.0),
+            Self::LongRoughage => if_so(class.is_roughage(), long_share(feed)),
             Self::ForageNdf => {
                 if class.is_roughage() {
                     share(feed, Nutrient::Ndf)?
@@ -156,6 +186,8 @@ impl Measure {
                     0.0
                 }
             }
+            Self::EffectiveNdf => share(feed, Nutrient::Ndf)? * share(feed, Nutrient::Endf)?,
+            Self::StrawDm => if_so(class == FeedClass::Straw, 1.0),
             Self::Fat => share(feed, Nutrient::Fat)?,
             Self::AddedFat => {
                 if class.is_roughage() || class.is_mineral() {
@@ -180,6 +212,12 @@ impl Measure {
             Self::LimestoneAsFed => if_so(class == FeedClass::Limestone, as_fed),
             Self::GrainAsFed => if_so(class == FeedClass::Grain, as_fed),
             Self::UreaDm => if_so(class == FeedClass::Urea, 1.0),
+            // Only where it was tested: what is not known is told, for it cannot be counted.
+            Self::Nitrate => feed
+                .get(Nutrient::NitrateN)
+                .map_or(0.0, |ppm| super::nitrate::room(ppm, super::nitrate::in_calf(block.group, block.period))),
+            Self::UreaEquivalent => Self::NpnCp.per_kg_dm(index, feed, block)? / UREA_CP,
+            Self::UreaRoom => if_so(class == FeedClass::Grain, UREA_PER_GRAIN * as_fed),
             Self::AtWill => block.at_will_room(feed)?,
             Self::SupplementTdn => {
                 if class.is_roughage() || class.is_mineral() {
@@ -198,6 +236,7 @@ impl Measure {
     pub fn constant(self, block: &Block<'_>) -> f64 {
         match self {
             Self::Sulfur => block.group.water_sulfur_g,
+            Self::UreaRoom => UREA_WITHOUT_GRAIN_LB * KG_PER_LB,
             Self::Head => 1.0,
             Self::BodyWeight => block.needs.weight_kg,
             _ => 0.0,

@@ -8,6 +8,7 @@ pub mod change;
 pub mod growth;
 pub mod learning;
 pub mod measure;
+pub mod nitrate;
 pub mod normal;
 pub mod rule;
 pub mod spread;

@@ -41,9 +41,13 @@ impl From<NoPoint> for Stop {
     }
 }
 
-/// A point called optimal: by our simplex method, or where that finds none by the general solver.
+/// A point called optimal: by our simplex method, or where that loses its way by the general solver.
 pub(super) fn nearest(body: &Body) -> Result<Vec<f64>, Stop> {
-    simplex::optimum(body, None).map(|vertex| vertex.x).or_else(|_| optimum(body))
+    match simplex::optimum(body, None) {
+        Ok(vertex) => Ok(vertex.x),
+        Err(NoPoint::Lost) => optimum(body),
+        Err(why) => Err(why.into()),
+    }
 }
 
 /// The point the solver calls optimal.

@@ -101,7 +101,7 @@ pub(super) fn quick(body: &Body, start: Option<&Basis>) -> Option<Certified> {
 }
 
 /// As [`quick`], on a road several times shorter where many answers tie because most costs are zero: a little of other
-/// costs is added to find a point, which then has to be proved optimal without them.
+/// costs is added to find a point, which then has to be proved optimal without them. `None` also where there is no point.
 pub(super) fn guided(body: &Body, guide: &[f64]) -> Option<Certified> {
     let mut task = Task::new(body, 0.0, &ATTEMPTS[0]);
     let usual = task.scale.unscale_x(&vec![1.0; body.width()]);
@@ -113,9 +113,15 @@ pub(super) fn guided(body: &Body, guide: &[f64]) -> Option<Certified> {
                 *cost += share * guide / total;
             }
             // Scale and fold do not look at costs, so the point is one of `task` too.
-            let point = nearest(&Task::new(&mixed, 0.0, &ATTEMPTS[0]).inner);
-            if let Some(certified) = point.ok().and_then(|point| task.at_point(&point)) {
-                return Some(certified);
+            match nearest(&Task::new(&mixed, 0.0, &ATTEMPTS[0]).inner) {
+                Ok(point) => {
+                    if let Some(certified) = task.at_point(&point) {
+                        return Some(certified);
+                    }
+                }
+                // Costs have no part in that; whoever asked has it proved.
+                Err(Stop::Infeasible) => return None,
+                Err(_) => {}
             }
         }
     }

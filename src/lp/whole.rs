@@ -34,7 +34,8 @@ pub struct WholeAnswer {
     pub x: Vec<f64>,
     /// Its cost.
     pub objective: f64,
-    /// No answer costs less than this.
+    /// No answer costs less than this: the certified optimum in fractions, or by the word of the search, which is not
+    /// certified, more.
     pub bound: f64,
     /// `(objective − bound)` over the larger of `|objective|` and `|bound|`.
     pub gap: f64,

@@ -15,6 +15,13 @@ pub const AT_BREEDING: Cite = Cite::new("nasem2016_abstracts", "no. 1023, heifer
 /// Share of mature weight at second calving (also given in one extension talk).
 pub const AT_SECOND_CALVING: Cite = Cite::new("nrc1996", "heifer target weights", Origin::Memory);
 
+/// The shares together, by the weakest of them.
+pub const TARGETS: Cite = Cite::new(
+    "nrc1996",
+    "0.92 at second calving from memory; 0.85 at first calving read in uark_mp391, shares at breeding in nasem2016_abstracts",
+    Origin::Memory,
+);
+
 /// Standard reference weight, kg: small marbling (28 % fat), and all breeding heifers.
 pub const SRW_SMALL_MARBLING_KG: f64 = 478.0;
 /// Standard reference weight, kg: slight marbling (26.8 % fat).

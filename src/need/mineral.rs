@@ -149,12 +149,15 @@ pub fn level_of(symbol: &str) -> Option<&'static MineralLevel> {
     LEVELS.iter().find(|level| level.symbol == symbol)
 }
 
+/// Share of forage up to which [`sulfur_most_pct`] is flat.
+pub const SULFUR_FLAT_TO_SHARE: f64 = 0.15;
+
 /// Most sulfur, feed and water together, % of dry matter, by the share of forage in it (0 to 1).
 ///
 /// 0.30 under 15 % forage, 0.50 over 40 %, a straight line between (our own). Source: [`SULFUR`].
 #[must_use]
 pub fn sulfur_most_pct(forage_share: f64) -> f64 {
-    let (low, high) = (0.15, 0.40);
+    let (low, high) = (SULFUR_FLAT_TO_SHARE, 0.40);
     0.30 + 0.20 * ((forage_share - low) / (high - low)).clamp(0.0, 1.0)
 }
 

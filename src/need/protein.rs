@@ -12,7 +12,10 @@ pub const FACTORIAL_1984: Cite =
     Cite::new("nrc1984", "factorial crude protein; reproduces its Table 10", Origin::MemoryChecked);
 /// Microbial protein, 1996.
 pub const MICROBIAL_1996: Cite =
-    Cite::new("nrc1996", "13 % of TDN; its fiber adjustment quoted by galyean_tedeschi2014", Origin::Memory);
+    Cite::new("nrc1996", "13 % of TDN; the fiber adjustment is that of p. 17", Origin::Memory);
+/// What little effective fiber takes from microbial protein.
+pub const FIBER_ADJUSTMENT: Cite =
+    Cite::new("nrc1996", "p. 17: 2.2 % for each % of effective NDF under 20 % of dry matter", Origin::Published);
 /// Microbial protein, 2016.
 pub const MICROBIAL_2016: Cite = Cite::new(
     "galyean_tedeschi2014",
@@ -26,6 +29,11 @@ pub const CP_FLOOR: Cite = Cite::new("sprinkle_az9523", "floor for rumen microbe
 pub const MP_PER_CP: f64 = 0.67;
 /// Crude protein the rumen needs, % of diet dry matter.
 pub const RUMEN_FLOOR_PCT_DM: f64 = 7.0;
+/// Effective NDF under which microbes make less protein, % of dry matter. Source: [`FIBER_ADJUSTMENT`].
+pub const LEAST_EFFECTIVE_NDF_PCT: f64 = 20.0;
+/// Share of microbial protein lost for each percent of effective NDF under that. Source: [`FIBER_ADJUSTMENT`]; 0.025 is
+/// also remembered.
+pub const LOST_PER_PCT_OF_FIBER: f64 = 0.022;
 /// Fat above which fat-free TDN predicts microbial protein in the 2016 edition, % of dry matter.
 pub const FAT_SWITCH_PCT_DM: f64 = 3.9;
 /// Digestible true protein in microbial crude protein.
@@ -57,11 +65,11 @@ pub fn cp_1984_g(weight_kg: f64, dmi_kg: f64, last_third: bool, milk_kg: f64) ->
     (33.4 * dmi_kg + 2.75 * weight_kg.sqrt() + 0.2 * weight_kg.powf(0.6) + conceptus + 33.5 * milk_kg) / 0.594
 }
 
-/// Microbial crude protein that energy allows, g a day, 1996: 0.13 · TDN, less 2.5 % for each percent of effective NDF
+/// Microbial crude protein that energy allows, g a day, 1996: 0.13 · TDN, less 2.2 % for each percent of effective NDF
 /// under 20 % of dry matter. `tdn_g` is TDN eaten a day. Source: [`MICROBIAL_1996`].
 #[must_use]
 pub fn microbial_1996_g(tdn_g: f64, endf_pct_dm: f64) -> f64 {
-    0.13 * tdn_g * (1.0 - 0.025 * (20.0 - endf_pct_dm).max(0.0)).max(0.0)
+    0.13 * tdn_g * (1.0 - LOST_PER_PCT_OF_FIBER * (LEAST_EFFECTIVE_NDF_PCT - endf_pct_dm).max(0.0)).max(0.0)
 }
 
 /// Microbial crude protein that energy allows, g a day, 2016: 42.73 + 0.087 · TDN, and 53.33 + 0.096 · fat-free TDN
@@ -103,7 +111,7 @@ mod tests {
     #[test]
     fn the_fiber_adjustment_starts_at_twenty_percent() {
         assert!((microbial_1996_g(1000.0, 20.0) - 130.0).abs() < 1e-9);
-        assert!((microbial_1996_g(1000.0, 10.0) - 97.5).abs() < 1e-9);
+        assert!((microbial_1996_g(1000.0, 10.0) - 101.4).abs() < 1e-9);
     }
 
     #[test]

@@ -1,9 +1,7 @@
 //! Every equation of this module as data: what it says, what its letters mean, where it comes from and holds, and which
 //! printed table it is tested against.
 
-use super::{
-    breed, cold, condition, energy, growth, intake, lactation, mineral, pregnancy, protein, thumb, vitamin, water,
-};
+use super::{breed, cold, condition, energy, growth, intake, lactation, mineral, pregnancy, protein, vitamin, water};
 use crate::feed::energy::NET_ENERGY_FROM_TDN;
 use crate::source::{Cite, Origin};
 
@@ -190,7 +188,7 @@ pub static EQUATIONS: &[Equation] = &[
         title: "gain of young females, kg a day",
         formula: "in calf: (0.85 MW − weight) / days to calving; first-calf cow: (0.92 − 0.85) MW / 365; at first breeding 0.60 MW, 0.65 Bos indicus, 0.55 dairy",
         symbols: &[("MW", "mature weight, kg")],
-        cite: growth::AT_CALVING,
+        cite: growth::TARGETS,
         range: "never negative; the calf she carries comes on top",
         tested: NOT_PRINTED,
     },
@@ -233,10 +231,10 @@ pub static EQUATIONS: &[Equation] = &[
     Equation {
         id: "microbial_protein",
         title: "protein microbes can make and what of it counts, g a day",
-        formula: "MCP = 0.13 TDN, less 2.5 % for each % of effective NDF under 20; MP = 0.64 · min(MCP, degraded) + 0.80 · undegraded",
+        formula: "MCP = 0.13 TDN, less 2.2 % for each % of effective NDF under 20; MP = 0.64 · min(MCP, degraded) + 0.80 · undegraded",
         symbols: &[("MCP", "microbial crude protein"), TDN],
         cite: protein::MICROBIAL_1996,
-        range: "0.08 to 0.11 in place of 0.13 is used on poor hay",
+        range: "0.08 to 0.11 in place of 0.13 is used on poor hay; no rule counts the fiber term, a caution tells it",
         tested: NOT_PRINTED,
     },
     Equation {
@@ -294,12 +292,15 @@ pub static EQUATIONS: &[Equation] = &[
         tested: NOT_PRINTED,
     },
     Equation {
-        id: "intake_multipliers",
-        title: "what temperature, mud and fatness do to intake",
-        formula: "tables of factors",
-        symbols: &[],
-        cite: thumb::MULTIPLIERS,
-        range: "the increase in cold is not to be counted on with bulky feed",
+        id: "poor_protein_intake",
+        title: "share of a roughage at will that is eaten on a diet short of protein; a check counts it",
+        formula: "1 − (1 − 1.2 / full) · (7 − CP) / (7 − 4) under 7 % CP",
+        symbols: &[
+            ("full", "eaten with enough protein, % of body weight"),
+            ("CP", "crude protein of the diet as eaten, % of dry matter"),
+        ],
+        cite: intake::POOR_PROTEIN,
+        range: "roughage eaten at will; a plan never gets there, since it keeps 7 %",
         tested: NOT_PRINTED,
     },
     Equation {
@@ -326,7 +327,8 @@ pub static EQUATIONS: &[Equation] = &[
         formula: "0.30 under 15 % forage, 0.50 over 40 %, a straight line between",
         symbols: &[],
         cite: mineral::SULFUR,
-        range: "the line between is our own",
+        range: "the line between is our own; a plan keeps to it below 15 % too, where it is the stricter, since a linear programme cannot hold a \
+                line that bends up; a check counts the 0.30",
         tested: NOT_PRINTED,
     },
     Equation {

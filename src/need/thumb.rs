@@ -1,4 +1,4 @@
-//! Intake by rule of thumb, fiber ceilings, and what weather, mud and breed do to intake.
+//! Intake by rule of thumb, and fiber ceilings.
 
 use crate::source::{Cite, Origin};
 
@@ -69,50 +69,6 @@ pub const ROUGHAGE_FLOOR_PCT: f64 = 0.5;
 /// Where [`ROUGHAGE_FLOOR_PCT`] comes from.
 pub const ROUGHAGE_FLOOR: Cite = Cite::new("rankins_auburn2000", "least roughage", Origin::Published);
 
-/// Multipliers on intake by weather, mud and breed.
-pub const MULTIPLIERS: Cite = Cite::new("nrc1996", "intake multipliers, after nrc1981", Origin::Memory);
-
-/// Multiplier on intake by air temperature, °C: 1.16 below −15, 1.07, 1.05, 1.03, 1.00 from 15 to 25, 0.90 to 35, 0.65
-/// above with hot nights. Do not count on the winter increase with bulky feed. Source: [`MULTIPLIERS`].
-#[must_use]
-pub fn temperature_multiplier(air_c: f64) -> f64 {
-    match air_c {
-        c if c < -15.0 => 1.16,
-        c if c < -5.0 => 1.07,
-        c if c < 5.0 => 1.05,
-        c if c < 15.0 => 1.03,
-        c if c < 25.0 => 1.00,
-        c if c <= 35.0 => 0.90,
-        _ => 0.65,
-    }
-}
-
-/// Multiplier on intake by depth of mud, inches: 1.00 under 4, 0.85 from 4 to 8, 0.70 from 12. A straight line between
-/// 8 and 12. Source: [`MULTIPLIERS`].
-#[must_use]
-pub fn mud_multiplier(depth_in: f64) -> f64 {
-    if depth_in < 4.0 { 1.0 } else { 0.85 - 0.15 * ((depth_in - 8.0) / 4.0).clamp(0.0, 1.0) }
-}
-
-/// Multiplier on intake of Holsteins and of Holstein crosses.
-pub const HOLSTEIN: (f64, f64) = (1.08, 1.04);
-/// Multiplier without an implant, and with monensin.
-pub const NO_IMPLANT_AND_MONENSIN: (f64, f64) = (0.94, 0.97);
-
-/// Multiplier on intake of growing cattle by body fat, % of empty weight; straight lines between the printed points.
-/// Source: [`MULTIPLIERS`].
-#[must_use]
-pub fn fatness_multiplier(body_fat_pct: f64) -> f64 {
-    const POINTS: [(f64, f64); 5] = [(21.3, 1.00), (23.8, 0.97), (26.5, 0.90), (29.0, 0.82), (31.5, 0.73)];
-    let (first, last) = (POINTS[0], POINTS[4]);
-    if body_fat_pct <= first.0 {
-        return first.1;
-    }
-    POINTS.windows(2).find(|pair| body_fat_pct <= pair[1].0).map_or(last.1, |pair| {
-        pair[0].1 + (pair[1].1 - pair[0].1) * (body_fat_pct - pair[0].0) / (pair[1].0 - pair[0].0)
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -125,13 +81,5 @@ mod tests {
             assert!((forage_intake_pct(middle, false) - rule.dry_pct).abs() < 1e-12, "{}", rule.forage);
             assert!((forage_intake_pct(middle, true) - rule.milking_pct.unwrap()).abs() < 1e-12, "{}", rule.forage);
         }
-    }
-
-    #[test]
-    fn colder_air_raises_appetite_and_mud_lowers_it() {
-        assert!(temperature_multiplier(-20.0) > temperature_multiplier(0.0));
-        assert!((mud_multiplier(6.0) - 0.85).abs() < 1e-12);
-        assert!((mud_multiplier(20.0) - 0.70).abs() < 1e-12);
-        assert!((fatness_multiplier(25.15) - 0.935).abs() < 1e-9);
     }
 }

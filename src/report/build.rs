@@ -5,7 +5,7 @@ use super::model::{
     CertificateReport, ConditionLine, GroupReport, LimitLine, LowLine, Nutrients, PeriodReport, Purchase, RationLine,
     Report, Stock, WinterReport, Worth,
 };
-use crate::check::{Judgement, Line};
+use crate::check::Judgement;
 use crate::feed::{FedHow, Offer};
 use crate::herd::Period;
 use crate::limit::Measure;
@@ -43,7 +43,9 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.winter.grazing_usd = report.grazing.iter().map(|line| line.usd).sum();
     report.winter.never_fed_usd = plan.cost_usd - report.groups.iter().map(|group| group.cost_usd).sum::<f64>();
     let bought_usd: f64 = plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum();
-    report.winter.owned_value_usd = plan.cost_usd - bought_usd - report.winter.grazing_usd;
+    let owned_value_usd = plan.cost_usd - bought_usd - report.winter.grazing_usd;
+    // What is left of two sums is rounding.
+    report.winter.owned_value_usd = if owned_value_usd.abs() < 1e-6 { 0.0 } else { owned_value_usd };
     report.winter.least_cost_usd = Some(plan.least_cost_usd + labor_usd);
     report.winter.changes_lb = Some(plan.changes_lb);
     report.winter.changes_at_least_cost_lb = Some(plan.changes_at_least_cost_lb);
@@ -166,6 +168,7 @@ fn frame(case: &Case, groups: Vec<GroupReport>) -> Report {
         unique: None,
         best_plan_usd: None,
         at_will_ends: None,
+        left_out: Vec::new(),
         by_hand: Vec::new(),
         certainty_pct: case.settings.certainty_pct,
         low_case_covers: Vec::new(),
@@ -258,17 +261,18 @@ fn period_report(
         None => energy.gain_kg,
     };
     let surplus = energy.supplied_nem_mcal - energy.needed_nem_mcal;
-    let low_case = low::worst(&cell.block, &cell.demands, &case.offers, &planned.kg_dm, surplus).map(|low| LowLine {
-        feed: case.offers[low.offer].id.clone(),
-        tdn_pct_dm: low.tdn_pct.0,
-        low_tdn_pct_dm: low.tdn_pct.1,
-        cp_pct_dm: low.cp_pct.0,
-        low_cp_pct_dm: low.cp_pct.1,
-        short_nem_mcal: low.missing_nem_mcal,
-        short_tdn_lb: low.missing_tdn_lb,
-        short_cp_lb: low.missing_cp_lb,
-        days_to_lose_a_score: low.days_to_lose_a_score,
-    });
+    let low_case =
+        low::worst(&cell.block, &cell.demands, &case.offers, &judgement.eaten_kg_dm, surplus).map(|low| LowLine {
+            feed: case.offers[low.offer].id.clone(),
+            tdn_pct_dm: low.tdn_pct.0,
+            low_tdn_pct_dm: low.tdn_pct.1,
+            cp_pct_dm: low.cp_pct.0,
+            low_cp_pct_dm: low.cp_pct.1,
+            short_nem_mcal: low.missing_nem_mcal,
+            short_tdn_lb: low.missing_tdn_lb,
+            short_cp_lb: low.missing_cp_lb,
+            days_to_lose_a_score: low.days_to_lose_a_score,
+        });
     PeriodReport {
         label: period.label.clone(),
         from: period.from.to_string(),
@@ -276,7 +280,7 @@ fn period_report(
         days: period.days(),
         cost_usd_per_head_day: planned.usd(),
         ration,
-        supply: supply(cell, &case.offers, &planned.kg_dm, judgement),
+        supply: supply(cell, &case.offers, &judgement.eaten_kg_dm, judgement),
         need: need(cell),
         limits: limits(cell, planned, judgement),
         condition: ConditionLine {
@@ -331,11 +335,10 @@ fn need(cell: &Cell<'_>) -> Nutrients {
 fn limits(cell: &Cell<'_>, planned: &PlannedRation, judgement: &Judgement) -> Vec<LimitLine> {
     // The judgement puts growth first where there is growth; its price is that of a Mcal of gain.
     let growth = cell.demands.growth.is_some();
-    let price = |index: usize, line: &Line| -> Option<f64> {
+    let price = |index: usize| -> Option<f64> {
         if growth && index == 0 {
             return planned.growth_prices.map(|(_, gain)| gain);
         }
-        let _ = line;
         planned.prices.get(index - usize::from(growth)).map(|price| price.usd_per_unit)
     };
     judgement
@@ -343,7 +346,7 @@ fn limits(cell: &Cell<'_>, planned: &PlannedRation, judgement: &Judgement) -> Ve
         .iter()
         .enumerate()
         .map(|(index, line)| {
-            let usd = price(index, line);
+            let usd = price(index);
             LimitLine {
                 rule: line.rule.id,
                 title: line.rule.title,

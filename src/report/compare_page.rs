@@ -18,7 +18,10 @@ pub fn page(comparison: &Comparison) -> String {
 pub fn sections(comparison: &Comparison) -> Page {
     let cases = &comparison.cases;
     let names: Vec<String> = cases.iter().map(|case| case.name.clone()).collect();
-    let mut page = Page::new(format!("{} cases side by side", cases.len()), ", each at its least cost");
+    let mut page = Page::new(
+        if cases.len() == 1 { "One case".to_owned() } else { format!("{} cases side by side", cases.len()) },
+        if cases.len() == 1 { " at its least cost" } else { ", each at its least cost" },
+    );
     page.words("", in_short(comparison));
     side(&mut page, ("cost", "Cost", ""), &names, &costs(cases));
     for case in cases {

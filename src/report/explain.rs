@@ -186,8 +186,10 @@ fn measure_words(measure: crate::limit::Measure) -> &'static str {
         M::Dm => "dry matter",
         M::OrganicDm => "dry matter without minerals",
         M::SulfurRoom => "0.18 % of dry matter + 0.80 % of roughage",
-        M::Roughage => "roughage dry matter",
+        M::LongRoughage => "roughage dry matter; ground or pelleted, by the effective share of its fiber",
         M::ForageNdf => "NDF of roughage",
+        M::EffectiveNdf => "effective NDF",
+        M::StrawDm => "straw and stover dry matter",
         M::Fat => "fat",
         M::AddedFat => "fat above 2 % in feeds that are neither roughage nor mineral",
         M::Gossypol => {
@@ -203,6 +205,11 @@ fn measure_words(measure: crate::limit::Measure) -> &'static str {
         M::NpnCp => "crude protein of urea and liquid feed that is not protein",
         M::AllCp => "all crude protein",
         M::UreaDm => "urea dry matter",
+        M::Nitrate => {
+            "dry matter of each feed tested for nitrate / the share of the ration printed for its ppm; up to 1,000 ppm, × ppm/1,000"
+        }
+        M::UreaEquivalent => "urea, and crude protein of liquid feed that is not protein / 2.84",
+        M::UreaRoom => "0.1 lb, and 0.01 lb for each lb of grain as fed",
         M::AtWill => "roughage × its NDF / NDF of the base + substitution × supplement; minerals take no room",
         M::SupplementTdn => "TDN of everything that is neither roughage nor mineral",
         M::Rdp => "degradable protein",

@@ -36,6 +36,40 @@ pub struct HandoutWish {
     pub condition: Option<f64>,
     /// Growing cattle over a year old: the yearling intake equation.
     pub yearling: bool,
+    /// Words and labels in kilograms.
+    pub metric: bool,
+}
+
+impl HandoutWish {
+    /// A weight in words.
+    fn weight_words(&self, lb: f64) -> String {
+        if self.metric {
+            format!("{} kg", figure_text(kg_from_lb(lb), 0))
+        } else {
+            format!("{} lb", figure_text(lb, 0))
+        }
+    }
+
+    /// Milk in words: whole figures without a point.
+    fn milk_words(&self, lb: f64) -> String {
+        let (value, unit) = if self.metric { (kg_from_lb(lb), "kg") } else { (lb, "lb") };
+        format!("{} {unit}", figure_text(value, usize::from((value - value.round()).abs() > 0.05)))
+    }
+
+    /// What of the wish says nothing for a class, as a flag of the command line.
+    fn idle(&self, class: AnimalClass) -> Option<(&'static str, &'static str)> {
+        let milks = matches!(class, AnimalClass::Cow | AnimalClass::FirstCalfCow);
+        let grows = matches!(class, AnimalClass::ReplacementHeifer | AnimalClass::Stocker | AnimalClass::YoungBull);
+        if self.milk_lb.is_some() && !milks {
+            Some(("--milk-lb", "cow or first_calf_cow"))
+        } else if !self.gain_lb.is_empty() && !grows {
+            Some(("--gain-lb", "stocker, replacement_heifer or young_bull"))
+        } else if self.yearling && !grows {
+            Some(("--yearling", "stocker, replacement_heifer or young_bull"))
+        } else {
+            None
+        }
+    }
 }
 
 /// A table of needs for one class.
@@ -48,9 +82,12 @@ pub fn of(class: AnimalClass, wish: &HandoutWish) -> Result<NeedsTable, String> 
             return Err(format!("a weight of {weight} lb cannot be meant; write 60 to 3000"));
         }
     }
+    if let Some((flag, of)) = wish.idle(class) {
+        return Err(format!("`{flag}` says nothing of a {}; it belongs to the table of {of}", class.name()));
+    }
     let groups = match class {
         AnimalClass::Cow | AnimalClass::FirstCalfCow => cows(class, wish),
-        AnimalClass::BredHeifer => bred_heifers(wish),
+        AnimalClass::BredHeifer => bred_heifers(wish)?,
         AnimalClass::ReplacementHeifer | AnimalClass::Stocker | AnimalClass::YoungBull => growing(class, wish)?,
         AnimalClass::Bull => bulls(wish),
         AnimalClass::YoungCalf => {
@@ -104,15 +141,6 @@ fn peak_milk_lb(class: AnimalClass, wish: &HandoutWish) -> f64 {
     })
 }
 
-fn lb(value: f64) -> String {
-    figure_text(value, 0)
-}
-
-/// Whole pounds of milk without a point.
-fn milk_words(lb: f64) -> String {
-    figure_text(lb, usize::from((lb - lb.round()).abs() > 0.05))
-}
-
 fn named(class: AnimalClass, words: &str, wish: &HandoutWish) -> String {
     let breed = wish.breed.map_or(String::new(), |breed| format!(", {}", breed.key.replace('_', " ")));
     format!("{}{words}{breed}, condition {}", class.name(), figure_text(wish.condition.unwrap_or(5.0), 1))
@@ -141,8 +169,10 @@ fn cows(class: AnimalClass, wish: &HandoutWish) -> Vec<GroupNeeds> {
                     row(&needs_in_month(&now, month), month.to_string())
                 })
                 .collect();
-            let growing = if young { format!(" at calving, mature {}", lb(mature)) } else { String::new() };
-            let words = format!(", {} lb{growing}, peak milk {} lb", lb(weight), milk_words(peak_milk_lb(class, wish)));
+            let growing =
+                if young { format!(" at calving, mature {}", wish.weight_words(mature)) } else { String::new() };
+            let milk = wish.milk_words(peak_milk_lb(class, wish));
+            let words = format!(", {}{growing}, peak milk {milk}", wish.weight_words(weight));
             GroupNeeds {
                 name: named(class, &words, wish),
                 kind: class.name(),
@@ -155,12 +185,15 @@ fn cows(class: AnimalClass, wish: &HandoutWish) -> Vec<GroupNeeds> {
         .collect()
 }
 
-fn bred_heifers(wish: &HandoutWish) -> Vec<GroupNeeds> {
+fn bred_heifers(wish: &HandoutWish) -> Result<Vec<GroupNeeds>, String> {
     let class = AnimalClass::BredHeifer;
     let mature = wish.mature_weight_lb.unwrap_or(USUAL_COW_LB);
     let share = wish.breed.map_or(growth::BREEDING_TAURUS, |breed| breed.breeding_share);
     let weights = if wish.weight_lb.is_empty() { vec![share * mature] } else { wish.weight_lb.clone() };
-    weights
+    if let Some(weight) = weights.iter().find(|weight| **weight >= mature) {
+        return Err(above_mature(wish, *weight, mature));
+    }
+    let groups = weights
         .into_iter()
         .map(|weight| {
             let start = group(class, weight, mature, wish);
@@ -181,7 +214,7 @@ fn bred_heifers(wish: &HandoutWish) -> Vec<GroupNeeds> {
                     row(&needs_at(&start, &now), to_calving.to_string())
                 })
                 .collect();
-            let words = format!(", {} lb at breeding, mature {} lb", lb(weight), lb(mature));
+            let words = format!(", {} at breeding, mature {}", wish.weight_words(weight), wish.weight_words(mature));
             GroupNeeds {
                 name: named(class, &words, wish),
                 kind: class.name(),
@@ -191,18 +224,23 @@ fn bred_heifers(wish: &HandoutWish) -> Vec<GroupNeeds> {
                 periods,
             }
         })
-        .collect()
+        .collect();
+    Ok(groups)
+}
+
+fn above_mature(wish: &HandoutWish, weight: f64, mature: f64) -> String {
+    format!(
+        "{} is not below the mature weight of {}; give `--mature-weight-lb`, or the table of a grown class",
+        wish.weight_words(weight),
+        wish.weight_words(mature)
+    )
 }
 
 fn growing(class: AnimalClass, wish: &HandoutWish) -> Result<Vec<GroupNeeds>, String> {
     let bull = class == AnimalClass::YoungBull;
     let mature = wish.mature_weight_lb.unwrap_or(if bull { BULL_TO_COW * USUAL_COW_LB } else { USUAL_COW_LB });
     if let Some(weight) = wish.weight_lb.iter().find(|weight| **weight >= mature) {
-        return Err(format!(
-            "{} lb is not below the mature weight of {} lb; give `--mature-weight-lb`, or the table of a grown class",
-            lb(*weight),
-            lb(mature)
-        ));
+        return Err(above_mature(wish, *weight, mature));
     }
     let steps = [300.0, 500.0, 700.0, 900.0, 1100.0, 1300.0, 1500.0];
     let weights = if wish.weight_lb.is_empty() {
@@ -227,16 +265,16 @@ fn growing(class: AnimalClass, wish: &HandoutWish) -> Result<Vec<GroupNeeds>, St
                         last_month_c: None,
                         weather: None,
                     };
-                    row(&needs_at(&start, &now), figure_text(*gain, 2))
+                    row(&needs_at(&start, &now), figure_text(if wish.metric { kg_from_lb(*gain) } else { *gain }, 2))
                 })
                 .collect();
-            let words = format!(", {} lb, mature {} lb", lb(weight), lb(mature));
+            let words = format!(", {}, mature {}", wish.weight_words(weight), wish.weight_words(mature));
             GroupNeeds {
                 name: named(class, &words, wish),
                 kind: class.name(),
                 head: None,
                 condition: start.condition,
-                by: "gain,_lb a_day",
+                by: if wish.metric { "gain,_kg a_day" } else { "gain,_lb a_day" },
                 periods,
             }
         })
@@ -261,7 +299,7 @@ fn bulls(wish: &HandoutWish) -> Vec<GroupNeeds> {
                 last_month_c: None,
                 weather: None,
             };
-            row(&needs_at(&bull, &now), lb(*weight))
+            row(&needs_at(&bull, &now), figure_text(if wish.metric { kg_from_lb(*weight) } else { *weight }, 0))
         })
         .collect();
     vec![GroupNeeds {
@@ -269,7 +307,7 @@ fn bulls(wish: &HandoutWish) -> Vec<GroupNeeds> {
         kind: class.name(),
         head: None,
         condition: wish.condition.unwrap_or(5.0),
-        by: "weight, lb",
+        by: if wish.metric { "weight, kg" } else { "weight, lb" },
         periods,
     }]
 }

@@ -123,6 +123,9 @@ pub struct LoadsLine {
 pub struct Stores {
     /// What to buy and haul, by date.
     pub hauling: Vec<Haul>,
+    /// What the loads listed cost beyond the bill if each is paid as a load, US dollars: freight is counted by the ton of
+    /// a full load.
+    pub part_loads_more_usd: f64,
     /// When each store is used up; one that lasts is not named.
     pub used_up: Vec<UsedUp>,
     /// What to keep for a cold spell.
@@ -147,8 +150,10 @@ pub struct Stores {
 pub fn stores(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Stores {
     let kept = reserves(case, cells, plan);
     let date = |day: Option<Date>| day.map(|day| day.to_string());
+    let hauling = hauling(case, plan);
     Stores {
-        hauling: hauling(case, plan),
+        part_loads_more_usd: part_loads_more_usd(case, &hauling),
+        hauling,
         reserve: kept
             .iter()
             .map(|one| ReserveLine {
@@ -200,10 +205,20 @@ pub fn stores(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Stores {
     }
 }
 
+/// What paying every load listed as a load costs beyond its tons at the price of a full load, US dollars.
+fn part_loads_more_usd(case: &Case, hauling: &[Haul]) -> f64 {
+    let more = hauling.iter().filter_map(|haul| {
+        let freight = case.offers.iter().find(|offer| offer.id == haul.feed)?.freight?;
+        Some(f64::from(haul.loads?) * freight.usd_per_load() - haul.tons * freight.usd_per_ton())
+    });
+    more.map(|usd| usd.max(0.0)).sum::<f64>().max(0.0)
+}
+
 /// US dollars of labor over the winter.
 #[must_use]
 pub fn labor_usd(stores: &Stores) -> f64 {
-    stores.feedings.iter().map(|line| line.labor_usd).sum()
+    // The sum of nothing is −0.
+    0.0 + stores.feedings.iter().map(|line| line.labor_usd).sum::<f64>()
 }
 
 fn binding(case: &Case, plan: &Plan) -> Vec<BindingStore> {

@@ -38,6 +38,16 @@ pub fn add(page: &mut Page, report: &Report) {
         if let Some(loads) = &stores.whole_loads {
             page.words("", loads_words(loads));
         }
+        if stores.part_loads_more_usd >= 1.0 {
+            page.words(
+                "",
+                format!(
+                    "Freight is counted by the ton of a full load. Paid by the load as listed, part loads cost about {} more than the \
+                     bill; `whole_loads: true` plans full loads only, and sharing a truck saves the rest.",
+                    usd(stores.part_loads_more_usd)
+                ),
+            );
+        }
     }
     let words: Vec<String> = stores.binding_store.iter().filter_map(binding_words).collect();
     if !words.is_empty() {
@@ -80,12 +90,13 @@ fn loads_words(loads: &LoadsLine) -> String {
         return "No plan in whole loads was found; this one hauls part loads.".to_owned();
     }
     let mut line = format!(
-        "Whole loads cost {} more than part loads would. The cost is within {:.2} % of the best possible in whole loads.",
+        "Whole loads cost {} more than part loads would: other whole loads can save no more than that, which is proved, and by the \
+         search's own bound no more than {:.2} % of the cost.",
         usd(loads.more_than_part_loads_usd.max(0.0)),
         loads.within_pct
     );
     if loads.out_of_time {
-        line.push_str(" The search for better loads ran out of time.");
+        line.push_str(" The search for better loads ran out of time; another run may find others.");
     }
     line
 }

@@ -18,6 +18,7 @@ pub mod html;
 pub mod model;
 pub mod needs;
 pub mod needs_page;
+pub mod no_plan;
 pub mod page;
 pub mod prices;
 pub mod ranges;

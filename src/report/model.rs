@@ -418,6 +418,9 @@ pub struct Report {
     /// Cost of the winter if what is eaten at will is eaten less or more than counted.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at_will_ends: Option<crate::value::at_will::Ends>,
+    /// What the page would tell and could not be proved, so is left out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub left_out: Vec<String>,
     /// What the winter would cost if a feed eaten at will were measured out, where that is cheaper.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub by_hand: Vec<ByHandLine>,

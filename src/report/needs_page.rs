@@ -2,6 +2,7 @@
 
 use super::needs::{GroupNeeds, NeedsTable, PeriodNeeds};
 use super::page::{Block, Page, Table};
+use crate::limit::catalog::PROTEIN_FLOOR_PCT;
 use crate::limit::figure_text;
 use crate::need::{EnergyParts, GramParts};
 use crate::quantity::{c_from_f, kg_from_lb};
@@ -175,6 +176,8 @@ fn main_table(page: &mut Page, group: &GroupNeeds, style: PageStyle) {
                 let value = (column.value)(row);
                 if column.optional && value.abs() < 1e-6 {
                     String::new()
+                } else if column.head == "CP" && column.units.0 == "% DM" && value < PROTEIN_FLOOR_PCT {
+                    format!("{} *", figure_text(value, column.digits.0))
                 } else if style.metric {
                     figure_text((column.to_metric)(value), column.digits.1)
                 } else {
@@ -294,6 +297,15 @@ fn notes(page: &mut Page, table: &NeedsTable, of_a_herd: bool, style: PageStyle)
             "",
             "† No diet from 40 to 95 % TDN meets the need at the intake foreseen: nothing they can eat makes this, or any \
              diet more than makes it.",
+        );
+    }
+    if rows().any(|row| row.cp_pct_dm > 0.0 && row.cp_pct_dm < PROTEIN_FLOOR_PCT) {
+        page.words(
+            "",
+            format!(
+                "* Below {PROTEIN_FLOOR_PCT} % protein in the whole diet the rumen slows and they eat less (Univ. of Arizona): feed at least \
+                 that, whatever the animal alone needs; a plan does."
+            ),
         );
     }
     let beyond = rows().any(|row| row.cold_uncapped_nem_mcal > row.parts.energy.cold_nem_mcal + 0.005);

@@ -117,6 +117,9 @@ pub struct RangesReport {
     pub unique: Option<bool>,
     /// Of prices.
     pub prices: Vec<PriceLine>,
+    /// Feeds for whose price no range could be proved.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub prices_not_proved: Vec<String>,
     /// Of requirements.
     pub requirements: Vec<SideLine>,
 }
@@ -165,6 +168,7 @@ pub fn of(case: &Case, cells: &Cells<'_>, found: &Ranges) -> RangesReport {
                 up: price_end(&range.up),
             })
             .collect(),
+        prices_not_proved: found.prices_unproved.iter().map(|f| case.offers[*f].id.clone()).collect(),
         requirements: found.sides.iter().map(|range| side_line(case, cells, range)).collect(),
     }
 }

@@ -27,6 +27,10 @@ pub fn page(report: &RangesReport) -> String {
     for price in &report.prices {
         price_words(&mut out, price);
     }
+    if !report.prices_not_proved.is_empty() {
+        let words = format!("Left out, since it could not be proved: {}.", report.prices_not_proved.join(", "));
+        out.push_str(&paragraph("   ", &words));
+    }
     out.push_str("\nREQUIREMENTS: what one unit more costs (−: saves), and between which figures that holds\n");
     let mut of = "";
     for line in &report.requirements {

@@ -98,6 +98,10 @@ pub struct WorthReport {
     pub break_even_at_gate_usd_per_ton: Option<f64>,
     /// Nothing meets the needs without it.
     pub indispensable: bool,
+    /// Pounds as fed per head and day that are given whatever it costs, where its amount is fixed: such a feed has no
+    /// worth of its own in the plan.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fixed_lb_per_head_day: Option<f64>,
     /// Least cost of a winter without buying any, US dollars.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub winter_without_usd: Option<f64>,
@@ -164,6 +168,7 @@ pub fn of(case: &Case, table: &Table, in_file: bool, price: Option<f64>) -> Wort
     let offer = &case.offers[table.offer];
     let freight = offer.freight.map_or(0.0, |freight| freight.usd_per_ton());
     let break_even = table.break_even();
+    let fixed = offer.bounds_all.fixed.map(|amount| amount.lb());
     let others = |changes: &[Use], sign: f64| -> Vec<FeedChange> {
         changes
             .iter()
@@ -192,7 +197,8 @@ pub fn of(case: &Case, table: &Table, in_file: bool, price: Option<f64>) -> Wort
         freight_usd_per_ton: freight,
         break_even_delivered_usd_per_ton: break_even,
         break_even_at_gate_usd_per_ton: break_even.map(|delivered| delivered - freight),
-        indispensable: table.is_indispensable(),
+        indispensable: table.is_indispensable() && fixed.is_none(),
+        fixed_lb_per_head_day: fixed,
         winter_without_usd: table.cost_without(),
         lowest_usd_per_ton: table.lowest_usd_per_ton,
         rows,
@@ -358,6 +364,15 @@ pub(super) fn in_short(rows: &[WorthRow]) -> Vec<WorthRow> {
 }
 
 fn verdict(report: &WorthReport) -> String {
+    if let Some(lb) = report.fixed_lb_per_head_day {
+        return format!(
+            "{} lb ({} oz) of {} a head and day are fixed (`fixed_oz`, or `mineral_oz` for minerals), not chosen: no price changes \
+             that, and the plan can say nothing of what it is worth.",
+            figure_text(lb, 2),
+            figure_text(16.0 * lb, 1),
+            report.feed
+        );
+    }
     if report.indispensable {
         return format!("Nothing meets the needs without buying {}: some is bought at any price.", report.feed);
     }

@@ -7,8 +7,8 @@ use super::near;
 use super::node::{Entry, Kind};
 use super::values::quantity;
 use crate::diagnostic::Span;
-use crate::feed::AmountBounds;
-use crate::quantity::{KgAsFed, lb_from_kg};
+use crate::feed::{AmountBounds, FeedClass};
+use crate::quantity::{KG_PER_LB, KgAsFed, lb_from_kg};
 use indexmap::IndexMap;
 
 /// Bounds for all groups, and by group where they differ.
@@ -33,11 +33,24 @@ impl Written {
     }
 }
 
+/// Most of a salt or mineral that may be asked for, kg a head and day (2 lb): cattle take about 0.1 lb of salt per 100 lb
+/// of body weight (Oklahoma State ANSI-3008), which no bull passes at 2 lb; no mineral is fed by the pound (judgement).
+const MOST_MINERAL_KG: f64 = 2.0 * KG_PER_LB;
+
 /// Reads `min_lb`, `max_lb`, `fixed_lb`, `fixed_oz` and their twins.
-pub(crate) fn read(fields: &mut Fields<'_>, groups: Option<&[String]>, notes: &mut Notes) -> Amounts {
-    let least = written(fields, &AT_LEAST, groups, notes);
+pub(crate) fn read(
+    fields: &mut Fields<'_>,
+    class: Option<FeedClass>,
+    groups: Option<&[String]>,
+    notes: &mut Notes,
+) -> Amounts {
+    let asked = |measure: &Measure| match class {
+        Some(FeedClass::Mineral) => Measure { units: measure.units, range: (measure.range.0, MOST_MINERAL_KG) },
+        _ => Measure { units: measure.units, range: measure.range },
+    };
+    let least = written(fields, &asked(&AT_LEAST), groups, notes);
     let most = written(fields, &AT_MOST, groups, notes);
-    let fixed = written(fields, &FIXED, groups, notes);
+    let fixed = written(fields, &asked(&FIXED), groups, notes);
     let mut amounts = Amounts::default();
     if let (Some(_), Some((_, second))) = (least.all.as_ref().or(most.all.as_ref()), &fixed.all) {
         notes.push(

@@ -84,7 +84,8 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
         .and_then(|entry| winter::read(entry, notes));
     let place = fields.entry("place");
     let place = place::read(place, winter.as_ref(), library, notes);
-    let (names, groups) = match fields.required("groups", "{cows: {kind: cow, head: 85, weight_lb: 1200}}", notes) {
+    let herd_entry = fields.required("groups", "{cows: {kind: cow, head: 85, weight_lb: 1200}}", notes);
+    let (names, groups) = match herd_entry {
         Some(entry) => groups::read(entry, winter.as_ref(), notes),
         None => (None, None),
     };
@@ -98,6 +99,9 @@ pub(super) fn whole(root: &super::node::Node, library: Library<'_>, notes: &mut 
         Some(entry) => feeds::read(entry, herd, library, notes),
         None => (None, None),
     };
+    if let (Some(groups), Some(offers)) = (&groups, &offers) {
+        groups::bulls_without_turnout(herd_entry, groups, offers, notes);
+    }
     if let (Some(winter), Some(offers)) = (&mut winter, &offers) {
         winter.cut(&written_dates(offers), 1);
         winter.cut(&implied_dates(offers), LEAST_PART_DAYS);

@@ -120,6 +120,12 @@ pub(crate) fn lay_over(feed: &mut Feed, figures: BTreeMap<Nutrient, Figure>) {
         let figure = Figure { place, ..Figure::new(carotene.mean * IU_PER_MG_CAROTENE, Origin::Computed) };
         feed.values.insert(Nutrient::VitaminA, figure);
     }
+    if let Some(ash) = figures.get(&Nutrient::Ash)
+        && !figures.contains_key(&Nutrient::Tdn)
+        && let Some(tdn) = feed.tdn_less_dirt(ash.mean)
+    {
+        feed.values.insert(Nutrient::Tdn, tdn);
+    }
     feed.values.extend(figures);
 }
 

@@ -6,8 +6,9 @@ use super::fields::{Fields, Notes};
 use super::measure::{BUCKET, EVERY_DAYS, LABOR, TIMES_PER_WEEK};
 use super::node::{Entry, Kind};
 use super::values::choice;
-use crate::feed::offer::may_skip_days;
-use crate::feed::{FedHow, FeedClass, Feeding};
+use crate::diagnostic::Diagnostic;
+use crate::feed::offer::{SEED_DAYS_APART, most_days_apart};
+use crate::feed::{FedHow, Feed, FeedClass, Feeding};
 use indexmap::IndexMap;
 
 /// Words for the way of feeding.
@@ -62,7 +63,7 @@ pub(crate) fn ways(
 }
 
 /// Reads `every_days` or `times_per_week`, `labor_usd_per_feeding` and `bucket_lb`.
-pub(crate) fn often(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &mut Notes) -> Feeding {
+pub(crate) fn often(fields: &mut Fields<'_>, feed: Option<&Feed>, notes: &mut Notes) -> Feeding {
     let every = fields.number(&EVERY_DAYS, notes);
     let times = fields.number(&TIMES_PER_WEEK, notes).map(|times| 7.0 / times);
     let (first, second) = (fields.entry(EVERY_DAYS.key()), fields.entry(TIMES_PER_WEEK.key()));
@@ -71,24 +72,39 @@ pub(crate) fn often(fields: &mut Fields<'_>, class: Option<FeedClass>, notes: &m
     }
     let usd_per_feeding = fields.number(&LABOR, notes);
     let bucket_lb = fields.number(&BUCKET, notes);
-    let every_days = every.or(times).unwrap_or(1.0);
-    if every_days > 1.0
-        && let Some(class) = class.filter(|class| !may_skip_days(*class))
-    {
-        let at = first.or(second).map_or(fields.place(), Entry::place);
-        let why = if class == FeedClass::Urea {
+    let mut every_days = every.or(times).unwrap_or(1.0);
+    if let Some(feed) = feed.filter(|feed| every_days > most_days_apart(feed) + 1e-9) {
+        notes.push(
+            too_seldom(fields.what(), feed)
+                .at(first.or(second).map_or(fields.place(), Entry::place), "days are skipped"),
+        );
+        every_days = 1.0;
+    }
+    Feeding { every_days, usd_per_feeding, bale_lb: None, bucket_lb }
+}
+
+/// The error for a feed that is fed less often than it may be.
+fn too_seldom(what: &str, feed: &Feed) -> Diagnostic {
+    if most_days_apart(feed) < SEED_DAYS_APART {
+        let why = if feed.holds_npn() {
             "several days' urea at once can kill"
+        } else if feed.class == FeedClass::Liquid {
+            "several days' sugar at once brings acidosis"
         } else {
             "several days' grain at once brings acidosis, and fiber is digested worse"
         };
-        notes.push(
-            Code::MayNotSkip
-                .error(format!("{} may not be fed less often than daily", fields.what()))
-                .at(at, "days are skipped")
-                .because(why)
-                .help("delete the line; protein cubes, meal and seed may be fed every second day or thrice a week"),
-        );
-        return Feeding { every_days: 1.0, usd_per_feeding, bale_lb: None, bucket_lb };
+        return Code::MayNotSkip
+            .error(format!("{what} may not be fed less often than daily"))
+            .because(why)
+            .help("delete the line; protein cubes, meal and seed may be fed every second day or thrice a week");
     }
-    Feeding { every_days, usd_per_feeding, bale_lb: None, bucket_lb }
+    let why = if feed.class == FeedClass::WholeCottonseed {
+        "a week's seed at once is fat and gossypol in one meal; print has seed daily or every second day by hand"
+    } else {
+        "several days' worth of it at once is its fat, sulfur and energy in one meal"
+    };
+    Code::MayNotSkip
+        .error(format!("{what} may not be fed less often than three times a week"))
+        .because(why)
+        .help("write `every_days: 2` or `times_per_week: 3`; only protein cubes and meal may go up to 7 days")
 }

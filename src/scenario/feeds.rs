@@ -58,12 +58,11 @@ pub(crate) fn read(
             continue;
         };
         let before = notes.list.len();
-        let together = amounts_together(entry, herd, notes);
-        for lot in &list {
-            names.push(lot.entry.key.clone());
-            let made = offer(&lot.entry, herd, library, notes);
-            offers.push(made.map(|made| one_lot(made, entry, &together)));
-        }
+        let made: Vec<Option<Offer>> = list.iter().map(|lot| offer(&lot.entry, herd, library, notes)).collect();
+        let class = made.iter().flatten().map(|lot| lot.feed.class).next();
+        let together = amounts_together(entry, class, herd, notes);
+        names.extend(list.iter().map(|lot| lot.entry.key.clone()));
+        offers.extend(made.into_iter().map(|made| made.map(|made| one_lot(made, entry, &together))));
         if list.is_empty() {
             offers.push(None);
         }
@@ -73,13 +72,13 @@ pub(crate) fn read(
 }
 
 /// Amounts given beside `lots`.
-fn amounts_together(entry: &Entry, herd: Herd<'_>, notes: &mut Notes) -> amounts::Amounts {
+fn amounts_together(entry: &Entry, class: Option<FeedClass>, herd: Herd<'_>, notes: &mut Notes) -> amounts::Amounts {
     let only = lots::amounts_of(entry);
     let what = format!("feed `{}`", super::values::shortened(&entry.key));
     let Some(mut fields) = Fields::open(&only.value, what, entry.key_span.clone(), notes) else {
         return amounts::Amounts::default();
     };
-    amounts::read(&mut fields, herd.groups, notes)
+    amounts::read(&mut fields, class, herd.groups, notes)
 }
 
 /// Makes an offer one lot of a feed. The usual ounces of a mineral hold for its lots together.
@@ -139,8 +138,8 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     let (from, to) = dates(&mut fields, ("from", "to"), "had", notes);
     let (fed_from, fed_to) = dates(&mut fields, ("fed_from", "fed_to"), "fed", notes);
     let ways = feeding::ways(&mut fields, class, herd.groups, notes);
-    let feeding = feeding::often(&mut fields, class, notes);
-    let mut amounts = amounts::read(&mut fields, herd.groups, notes);
+    let feeding = feeding::often(&mut fields, composed.as_ref().map(|made| &made.feed), notes);
+    let mut amounts = amounts::read(&mut fields, class, herd.groups, notes);
     grazing::only_for(&mut fields, herd.groups, &mut amounts.by_group, notes);
     fields.close(notes);
     let composed = composed?;

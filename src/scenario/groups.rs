@@ -13,7 +13,9 @@ use super::target;
 use super::values::name;
 use super::winter::Winter;
 use crate::diagnostic::{Diagnostic, Span};
+use crate::feed::{FeedClass, Offer};
 use crate::herd::{AnimalClass, Group, Hide, Sex};
+use crate::limit::barred::CALF_LEAST_LB;
 use crate::need::breed::{self, Breed};
 use crate::need::{growth, lactation};
 use crate::quantity::kg_from_lb;
@@ -31,8 +33,6 @@ const USUAL_WEANING_DAYS: f64 = 210.0;
 const WATER_LITERS: f64 = 45.0;
 /// Sulfur in sulfate, by weight (32.06 / 96.06).
 const SULFUR_IN_SULFATE: f64 = 0.334;
-/// Weight under which growing cattle may be calves under four months, lb. Judgement.
-const LIGHT_LB: f64 = 250.0;
 /// Farthest calving from the winter, days.
 const CALVING_DAYS: i32 = 300;
 
@@ -137,13 +137,13 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
 
 /// Warns of cattle so light that they may be calves under four months.
 fn light(class: AnimalClass, weight_kg: Option<f64>, what: &str, at: Span, notes: &mut Notes) {
-    let weight = weight_kg.map(crate::quantity::lb_from_kg).filter(|lb| *lb < LIGHT_LB);
+    let weight = weight_kg.map(crate::quantity::lb_from_kg).filter(|lb| *lb < CALF_LEAST_LB);
     if let Some(lb) = weight.filter(|_| class.grows()) {
         notes.push(
             Code::YoungCalf
-                .warning(format!("{what} weighs {lb:.0} lb; under four months no ration is made"))
+                .warning(format!("{what} weighs {lb:.0} lb and may be calves under four months"))
                 .at(at, "as light as calves of three months")
-                .because("calves under four months are not ruminants yet: no whole cottonseed, no other source of gossypol, no urea")
+                .because("such calves are not ruminants yet: under 250 lb no cottonseed feed and no urea is given here")
                 .help("correct the weight; if they are so young, delete the group and leave them with their dams"),
         );
     }
@@ -301,6 +301,32 @@ fn turnout(fields: &mut Fields<'_>, class: AnimalClass, winter: Option<&Winter>,
             .help("write the turn-out that follows; check the year"),
     );
     None
+}
+
+/// Warns of bulls that may get cottonseed feeds and have no turn-out date, before which these are kept from them.
+pub(super) fn bulls_without_turnout(entry: Option<&Entry>, groups: &[Group], offers: &[Offer], notes: &mut Notes) {
+    let Some(Kind::Map(entries)) = entry.map(|entry| &entry.value.kind) else { return };
+    for group in groups {
+        let young = match group.class {
+            AnimalClass::YoungBull => true,
+            AnimalClass::Bull => false,
+            _ => continue,
+        };
+        let kept_back = |offer: &&Offer| {
+            let gets = offer.bounds_for(&group.name).max.is_none_or(|most| most.0 > 0.0);
+            let class = offer.feed.class;
+            gets && (class == FeedClass::CottonseedMeal || young && class == FeedClass::WholeCottonseed)
+        };
+        let Some(first) = offers.iter().find(kept_back).filter(|_| group.turnout.is_none()) else { continue };
+        let at = entries.iter().find(|one| one.key.trim() == group.name).map_or(0..0, |one| one.key_span.clone());
+        notes.push(
+            Code::NoTurnout
+                .warning(format!("group `{}` may get `{}` and has no `turnout`", group.name, first.feed_name()))
+                .at(at, "nothing is kept from them before turn-out")
+                .because("gossypol harms the semen of bulls: 60 to 90 days before turn-out untested seed and direct-solvent meal stop")
+                .help("add a line such as `turnout: 2027-05-15`, or leave the group out of the feed's `groups`"),
+        );
+    }
 }
 
 /// Milk, calf and breed.

@@ -3,6 +3,7 @@
 use crate::feed::FeedClass;
 use crate::limit::block::{BASE_INTAKE_DRY_PCT, BASE_INTAKE_MILKING_PCT};
 use crate::limit::catalog::forage_ndf_pct;
+use crate::lp;
 use crate::winter::known::Known;
 use crate::winter::program::Program;
 use crate::winter::{Case, Cell, Cells, assemble_like};
@@ -26,31 +27,40 @@ pub struct Ends {
     pub high_pct: f64,
     /// Cost then, US dollars; `None` if needs cannot be met.
     pub high_usd: Option<f64>,
+    /// Some group is held below `high_pct` by the fiber it can hold.
+    pub high_held_by_fiber: bool,
 }
 
 /// Both ends, where some group eats gin trash at will; `None` otherwise.
-#[must_use]
-pub fn ends(case: &Case, cells: &Cells<'_>, known: &Known) -> Option<Ends> {
+///
+/// # Errors
+/// That one of them could not be proved.
+pub fn ends(case: &Case, cells: &Cells<'_>, known: &Known) -> Result<Option<Ends>, lp::Failure> {
     let base = cells
         .iter()
         .flatten()
         .filter_map(|cell| cell.block.base.as_ref())
-        .find(|base| case.offers[base.offer].feed.class == FeedClass::GinTrash)?;
+        .find(|base| case.offers[base.offer].feed.class == FeedClass::GinTrash);
+    let Some(base) = base else { return Ok(None) };
     let counted_pct =
         case.groups.iter().find_map(|group| group.base_intake_pct).map_or(BASE_INTAKE_DRY_PCT, |(dry, _)| dry);
     let (low_usd, high_usd) =
         rayon::join(|| cost(case, cells, known, -STEP_PCT), || cost(case, cells, known, STEP_PCT));
-    Some(Ends {
+    Ok(Some(Ends {
         feed: case.offers[base.offer].id.clone(),
         counted_pct,
         low_pct: counted_pct - STEP_PCT,
-        low_usd,
+        low_usd: low_usd?,
         high_pct: counted_pct + STEP_PCT,
-        high_usd,
-    })
+        high_usd: high_usd?,
+        high_held_by_fiber: case.groups.iter().zip(cells).any(|(group, row)| {
+            group.base_intake_pct.is_none()
+                && row.iter().find_map(fiber_pct).is_some_and(|most| most < BASE_INTAKE_DRY_PCT + STEP_PCT)
+        }),
+    }))
 }
 
-fn cost(case: &Case, cells: &Cells<'_>, known: &Known, step: f64) -> Option<f64> {
+fn cost(case: &Case, cells: &Cells<'_>, known: &Known, step: f64) -> Result<Option<f64>, lp::Failure> {
     let mut other = case.clone();
     for (group, row) in other.groups.iter_mut().zip(cells) {
         let (dry, milking) = group.base_intake_pct.unwrap_or((BASE_INTAKE_DRY_PCT, BASE_INTAKE_MILKING_PCT));
@@ -59,9 +69,13 @@ fn cost(case: &Case, cells: &Cells<'_>, known: &Known, step: f64) -> Option<f64>
         let capped = |pct: f64| most.map_or(pct, |most| pct.min(most));
         group.base_intake_pct = Some((capped(dry + step), capped(milking + step)));
     }
-    let cells = assemble_like(&other, cells).ok()?;
-    let mut program = Program::build(&other, &cells);
-    known.solve(&mut program, &cells).ok().map(|found| found.objective)
+    let missing = |_| lp::Failure::Invalid("a figure that a rule needs is not known".to_owned());
+    let cells = assemble_like(&other, cells).map_err(missing)?;
+    match known.solve(&mut Program::build(&other, &cells), &cells) {
+        Ok(found) => Ok(Some(found.objective)),
+        Err(lp::Failure::Infeasible) => Ok(None),
+        Err(other) => Err(other),
+    }
 }
 
 /// What the fiber of the base roughage allows of it, % of body weight as dry matter.

@@ -7,6 +7,7 @@ use crate::lp;
 use crate::quantity::lb_from_kg;
 use crate::winter::program::Program;
 use crate::winter::{Case, Cells, Plan, assemble_like};
+use rayon::iter::Either;
 use rayon::prelude::*;
 
 /// One feed of one ration a standard deviation low.
@@ -46,6 +47,7 @@ pub fn worst(
     surplus_nem_mcal: f64,
 ) -> Option<LowCase> {
     let protein = demands.rules.iter().find(|rule| rule.rule.id == "crude-protein");
+    // A ration that is short already falls shorter.
     let spare_cp_lb = protein.map_or(f64::INFINITY, |rule| rule.value(kg_dm) - rule.limit);
     offers
         .iter()
@@ -56,7 +58,7 @@ pub fn worst(
             let of = |feed: &Feed, measure: Measure| measure.per_kg_dm(index, feed, block).ok();
             let drop = |measure: Measure| Some(kg * (of(&offer.feed, measure)? - of(&poor, measure)?));
             let dropped = drop(Measure::Nem)?;
-            let missing = dropped - surplus_nem_mcal.max(0.0);
+            let missing = dropped - surplus_nem_mcal;
             let both = |nutrient: Nutrient| Some((offer.feed.get(nutrient)?, poor.get(nutrient)?));
             Some(LowCase {
                 offer: index,
@@ -64,11 +66,11 @@ pub fn worst(
                 cp_pct: both(Nutrient::Cp)?,
                 missing_nem_mcal: missing,
                 missing_tdn_lb: lb_from_kg(drop(Measure::Tdn)?) * missing / dropped,
-                missing_cp_lb: (lb_from_kg(drop(Measure::Cp)?) - spare_cp_lb.max(0.0)).max(0.0),
+                missing_cp_lb: (lb_from_kg(drop(Measure::Cp)?) - spare_cp_lb).max(0.0),
                 // 1 Mcal of reserve replaces 0.8 Mcal of diet (NRC 1996, from memory).
                 days_to_lose_a_score: 0.8 * block.needs.mcal_per_score / missing,
             })
-            .filter(|low| low.missing_nem_mcal > 0.05)
+            .filter(|low| kg_dm[low.offer] > 0.0 && low.missing_nem_mcal > 0.05)
         })
         .max_by(|a, b| a.missing_nem_mcal.total_cmp(&b.missing_nem_mcal))
 }
@@ -82,9 +84,10 @@ pub struct Cover {
     pub more_usd: Option<f64>,
 }
 
-/// What covering the low case of each feed of a plan costs; feeds that test alike are low together. The dearest first.
+/// What covering the low case of each feed of a plan costs, the dearest first; and the feeds for which it could not be
+/// proved. Feeds that test alike are low together.
 #[must_use]
-pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
+pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> (Vec<Cover>, Vec<usize>) {
     let used = |f: usize| plan.rations.iter().flatten().any(|ration| ration.kg_dm[f] > 1e-6);
     let alike =
         |one: &Offer, other: &Offer| other.feed_name() == one.feed_name() && other.feed.values == one.feed.values;
@@ -98,14 +101,15 @@ pub fn covers(case: &Case, cells: &Cells<'_>, plan: &Plan) -> Vec<Cover> {
         for other in poor.offers.iter_mut().filter(|other| alike(offer, other)) {
             other.feed = low(&other.feed);
         }
-        let cells = assemble_like(&poor, cells).ok()?;
-        match plan.known.solve(&mut Program::build(&poor, &cells), &cells) {
-            Ok(found) => Some(Cover { offer: f, more_usd: Some(found.objective - plan.known.cost_usd) }),
-            Err(lp::Failure::Infeasible) => Some(Cover { offer: f, more_usd: None }),
-            Err(_) => None,
-        }
+        let Ok(cells) = assemble_like(&poor, cells) else { return Some(Either::Right(f)) };
+        Some(match plan.known.solve(&mut Program::build(&poor, &cells), &cells) {
+            Ok(found) => Either::Left(Cover { offer: f, more_usd: Some(found.objective - plan.known.cost_usd) }),
+            Err(lp::Failure::Infeasible) => Either::Left(Cover { offer: f, more_usd: None }),
+            Err(_) => Either::Right(f),
+        })
     };
-    let mut list: Vec<Cover> = (0..case.offers.len()).into_par_iter().filter_map(cover).collect();
+    let (mut list, unproved): (Vec<Cover>, Vec<usize>) =
+        (0..case.offers.len()).into_par_iter().filter_map(cover).partition_map(|one| one);
     list.sort_by(|a, b| b.more_usd.unwrap_or(f64::INFINITY).total_cmp(&a.more_usd.unwrap_or(f64::INFINITY)));
-    list
+    (list, unproved)
 }

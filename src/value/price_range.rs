@@ -7,6 +7,7 @@ use super::worth::{self, HIGHEST_USD_PER_TON, Use};
 use crate::lp;
 use crate::winter::program::Program;
 use crate::winter::{Case, Cells};
+use rayon::iter::Either;
 use rayon::prelude::*;
 
 /// One end of a price range.
@@ -152,7 +153,7 @@ impl Moving<'_> {
 /// Most programmes solved for one end.
 const MOST_SOLVES: usize = 200;
 
-/// The ranges of the feeds asked for that can be bought, minerals aside; those that could not be proved are left out.
+/// The ranges of the feeds asked for that can be bought, minerals aside; and the feeds for which none could be proved.
 /// `curve` is how far short of a curve of growth counts as held: the looser, the sooner, and the coarser the ends of herds
 /// that grow.
 #[must_use]
@@ -161,13 +162,17 @@ pub fn price_ranges(
     cells: &Cells<'_>,
     asked: impl Fn(usize) -> bool + Sync,
     curve: f64,
-) -> Vec<PriceRange> {
-    let Ok(start) = Start::of(case, cells, curve) else { return Vec::new() };
-    (0..case.offers.len())
+) -> (Vec<PriceRange>, Vec<usize>) {
+    let feeds: Vec<usize> =
+        (0..case.offers.len()).filter(|f| !case.offers[*f].feed.class.is_mineral() && asked(*f)).collect();
+    let Ok(start) = Start::of(case, cells, curve) else { return (Vec::new(), feeds) };
+    feeds
         .into_par_iter()
-        .filter(|f| !case.offers[*f].feed.class.is_mineral() && asked(*f))
-        .filter_map(|f| range_from(case, cells, f, &start).ok().flatten())
-        .collect()
+        .filter_map(|f| match range_from(case, cells, f, &start) {
+            Ok(range) => range.map(Either::Left),
+            Err(_) => Some(Either::Right(f)),
+        })
+        .partition_map(|one| one)
 }
 
 /// The winter solved at its own prices.

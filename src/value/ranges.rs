@@ -96,6 +96,8 @@ pub struct Ranges {
     pub winter_usd: f64,
     /// Of prices.
     pub prices: Vec<PriceRange>,
+    /// Offers for whose price none could be proved.
+    pub prices_unproved: Vec<usize>,
     /// Of requirements that have a price.
     pub sides: Vec<SideRange>,
     /// Whether another plan costs the same.
@@ -109,11 +111,11 @@ pub struct Ranges {
 pub fn ranges(case: &Case, cells: &Cells<'_>) -> Result<Ranges, lp::Failure> {
     let mut program = Program::build(case, cells);
     let best = solve_growing(&mut program, cells)?;
-    let prices = price_ranges(case, cells, |_| true, super::worth::CURVE);
+    let (prices, prices_unproved) = price_ranges(case, cells, |_| true, super::worth::CURVE);
     let asked = asked(case, cells, &program, &best);
     let straight = straightened(&program, &best);
     let sides = asked.into_iter().map(|ask| side_range(case, &straight, &best, &ask)).collect();
-    Ok(Ranges { winter_usd: best.objective, prices, sides, uniqueness: only_one(&program, &best) })
+    Ok(Ranges { winter_usd: best.objective, prices, prices_unproved, sides, uniqueness: only_one(&program, &best) })
 }
 
 /// The programme without the tangents and cuts that pay nothing, in blocks where others of their kind pay. Near the

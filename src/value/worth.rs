@@ -141,7 +141,17 @@ pub fn make_buyable(offer: &mut Offer) {
 /// # Errors
 /// Whatever the engine says: nothing is feasible, or an answer could not be proved.
 pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::Failure> {
-    table_between(case, cells, offer, &Span { from: 0.0, to: HIGHEST_USD_PER_TON, curve: CURVE })
+    table_between(case, cells, offer, &Span { from: 0.0, to: HIGHEST_USD_PER_TON, curve: curve_for(cells) })
+}
+
+/// How closely growth is held where many blocks grow: steps multiply with them, and nobody haggles over a dime there
+/// (judgement).
+fn curve_for(cells: &Cells<'_>) -> f64 {
+    match cells.iter().flatten().filter(|cell| cell.demands.growth.is_some()).count() {
+        0..=24 => CURVE,
+        25..=72 => 10.0 * CURVE,
+        _ => 100.0 * CURVE,
+    }
 }
 
 /// The prices a table is asked for, and how closely.

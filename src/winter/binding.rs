@@ -7,6 +7,7 @@ use super::plan::{Without, solve_growing_from};
 use super::program::{Program, units_offered};
 use crate::feed::Supply;
 use crate::lp::{self, Certified};
+use rayon::iter::Either;
 use rayon::prelude::*;
 
 /// What the limits of one store cost.
@@ -81,30 +82,33 @@ pub(super) fn bought_and_used(case: &Case, program: &Program, point: &[f64]) -> 
         .collect()
 }
 
-/// Cost of the winter without each of some feeds.
+/// Cost of the winter without each of some feeds; and the feeds for which it could not be proved.
 pub(super) fn without(
     (case, cells): (&Case, &Cells<'_>),
     whole_loads_usd: f64,
     known: &Known,
     feeds: &[usize],
-) -> Vec<Without> {
+) -> (Vec<Without>, Vec<usize>) {
     feeds
         .par_iter()
-        .filter_map(|&f| {
+        .map(|&f| {
             // Rules hang on what is offered: what is eaten at will, how much trash beside other roughage.
             let mut bare = case.clone();
             bare.offers.remove(f);
             let before = cells;
-            let cells = assemble_like(&bare, before).ok()?;
+            let cells = assemble_like(&bare, before).map_err(|_| f)?;
             let cost_usd = match known.solve(&mut Program::build(&bare, &cells), &cells) {
                 Ok(found) => Some(found.objective + whole_loads_usd),
                 Err(lp::Failure::Infeasible) => None,
-                Err(_) => return None,
+                Err(_) => return Err(f),
             };
             let (rules_gone, at_will_changes) = differences(before, &cells);
-            Some(Without { offer: f, cost_usd, rules_gone, at_will_changes })
+            Ok(Without { offer: f, cost_usd, rules_gone, at_will_changes })
         })
-        .collect()
+        .partition_map(|found: Result<Without, usize>| match found {
+            Ok(one) => Either::Left(one),
+            Err(f) => Either::Right(f),
+        })
 }
 
 /// Rules that hold in some block of one winter and not in the same block of another, and whether another roughage, or

@@ -20,7 +20,8 @@ const ROUGHLY: f64 = 1e-4;
 pub enum WholeLoads {
     /// A plan in whole loads.
     Found {
-        /// No plan in whole loads costs less than this, US dollars.
+        /// No plan in whole loads costs less than this by the word of the search, US dollars. What is proved is the cost of
+        /// part loads.
         bound_usd: f64,
         /// `(cost − bound) / cost` of the least-cost plan found, before steadiness.
         gap: f64,

@@ -122,6 +122,8 @@ pub struct Plan {
     pub uniqueness: Uniqueness,
     /// Cost without each feed that is bought and used, dearest to lose first; empty for a big winter.
     pub without: Vec<Without>,
+    /// Offers for which that cost could not be proved.
+    pub without_unproved: Vec<usize>,
     /// The least cost in part loads as a start for winters like this one.
     pub known: Known,
     /// Too big a winter for the questions that need it solved again and again.
@@ -178,7 +180,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
     let feeds = if big { Vec::new() } else { binding::bought_and_used(case, &program, &settled.1.x) };
     let bare = || binding::without((case, cells), more_usd, &known, &feeds);
     // None of these hangs on another.
-    let ((steadied, mut without), (uniqueness, stores)) =
+    let ((steadied, (mut without, mut unproved)), (uniqueness, stores)) =
         rayon::join(|| rayon::join(steadied, bare), || rayon::join(only, stores));
     let (steady, steadiness) = steadied.map_err(NoPlan::Unproven)?;
     let point = steady.as_ref().unwrap_or(&settled.1.x);
@@ -187,7 +189,9 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         let used = binding::bought_and_used(case, &program, point);
         without.retain(|one| used.contains(&one.offer));
         let more: Vec<usize> = used.into_iter().filter(|f| !feeds.contains(f)).collect();
-        without.extend(binding::without((case, cells), more_usd, &known, &more));
+        let (more, missing) = binding::without((case, cells), more_usd, &known, &more);
+        without.extend(more);
+        unproved.extend(missing);
     }
     Ok(Plan {
         cost_usd: settled.0.lp.cost(point),
@@ -202,6 +206,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         certificate: best.certificate,
         uniqueness,
         without: dearest_first(without),
+        without_unproved: unproved,
         known,
         big,
     })

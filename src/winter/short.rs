@@ -14,6 +14,7 @@ use super::ways::{ShortStores, short_stores};
 use super::wider::{self, ByHand, Lift};
 use crate::limit::{Force, Growth, Instance, Rule, Sense};
 use crate::lp::{self, Elastic, Relax};
+use rayon::prelude::*;
 
 /// One thing that cannot be met.
 #[derive(Debug, Clone, PartialEq)]
@@ -164,15 +165,29 @@ fn nearest(program: &Program, figures: &[Figure<'_>]) -> Result<Elastic, lp::Fai
     with(&need).or_else(|_| with(&|figure| need(figure) || floor(figure))).or_else(|_| with(&|_| true))
 }
 
+/// How closely a need that is to be met surely is held where its shortage is told, as a share.
+const TOLD: f64 = 1e-3;
+/// Most rounds of cuts for that.
+const MOST_ROUNDS: usize = 12;
+/// Most figures tried as the one change that would do: the first of the winter say what the rest would.
+const MOST_TRIED: usize = 48;
+/// Most changes followed to a ration.
+const MOST_FOLLOWED: usize = 12;
+
 /// Finds what is short.
 #[must_use]
 pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp::Failure) -> NoPlan {
     let program = &mut program.clone();
+    let mut rounds = 0;
     let (figures, elastic) = loop {
         let figures = figures(cells, program);
+        rounds += 1;
         match nearest(program, &figures) {
-            // What cuts so far do not show may fall short too; they come to an end, since the same is not cut twice.
-            Ok(elastic) if !sure::add_cuts(program, cells, &elastic.x, 1e-6) => break (figures, elastic),
+            // What cuts so far do not show may fall short too, by less and less from round to round; what is told is
+            // rounded to a thousandth and more.
+            Ok(elastic) if rounds >= MOST_ROUNDS || !sure::add_cuts(program, cells, &elastic.x, TOLD) => {
+                break (figures, elastic);
+            }
             Ok(_) => {}
             Err(second) => return NoPlan::Unproven(format!("{failure}; {second}")),
         }
@@ -255,6 +270,9 @@ fn ways_out(
         .filter(|figure| figure.force() != Force::Never)
         .filter(|figure| figure.rule().is_some_and(|rule| wider::can_be_asked(case, rule.id)))
         .filter(in_conflict)
+        .take(MOST_TRIED)
+        .collect::<Vec<_>>()
+        .into_par_iter()
         .filter_map(|figure| {
             let alone = lp::elastic(&program.lp, &figure.rows).ok()?;
             figure.tell(&program.ration(figure.group, figure.period, &alone.x)).filter(|way| way.short > 0.0)
@@ -262,7 +280,7 @@ fn ways_out(
         .collect();
     let change = |way: &Shortfall| way.short / way.limit.abs().max(1e-9);
     ways.sort_by(|a, b| change(a).total_cmp(&change(b)));
-    ways.into_iter().filter(|way| opens(case, cells, way)).take(3).collect()
+    ways.into_iter().take(MOST_FOLLOWED).filter(|way| opens(case, cells, way)).take(3).collect()
 }
 
 /// Whether a way out, taken a hair further, leads to a ration.

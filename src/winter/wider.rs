@@ -68,11 +68,14 @@ fn cost(case: &Case, cells: &Cells<'_>) -> Option<f64> {
     solve_growing(&mut Program::build(case, &cells), &cells).ok().map(|found| found.objective)
 }
 
-/// Each limit of a group that, lifted alone, makes a plan possible, the cheapest winter first. None for a big winter.
+/// Each limit of a group that, lifted alone, makes a plan possible, the cheapest winter first. None for a big winter, nor
+/// where more certainty is asked for than the averages.
 #[must_use]
 pub fn lifts(case: &Case, cells: &Cells<'_>) -> Vec<Lift> {
     let mut list: Vec<Lift> = Vec::new();
-    if cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS {
+    // Where more certainty is asked every trial takes seconds.
+    let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
+    if big || case.settings.certainty_pct > 50.0 {
         return list;
     }
     for (group, row) in cells.iter().enumerate() {

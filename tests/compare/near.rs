@@ -65,8 +65,7 @@ fn the_fewest_feeds_found_are_the_fewest_of_all_sets() {
         let fewest = (1_u32..1 << feeds.len())
             .filter(|set| {
                 let mut program = Program::build(&case, &cells);
-                for (bit, f) in feeds.iter().enumerate().filter(|(bit, _)| set & (1 << bit) == 0) {
-                    let _ = bit;
+                for (_, f) in feeds.iter().enumerate().filter(|(bit, _)| set & (1 << bit) == 0) {
                     for block in program.blocks.iter().flatten() {
                         if let Some(col) = block.amounts[*f] {
                             program.lp.cols[col.0].upper = 0.0;

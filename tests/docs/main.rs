@@ -55,6 +55,30 @@ fn made() -> Vec<(PathBuf, String)> {
     list
 }
 
+/// Every command stands in the table of the README.
+#[test]
+fn every_command_is_in_the_readme() {
+    use clap::CommandFactory as _;
+    let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
+    let table = readme.split_once("## Commands").unwrap().1.split("\n## ").next().unwrap();
+    for command in overwinter::cli::Cli::command().get_subcommands() {
+        let name = command.get_name();
+        assert!(table.contains(&format!("`overwinter {name}")) || table.contains(&format!("`{name} ")), "{name}");
+    }
+}
+
+/// What stands under "Examples" of a help can be typed as it stands.
+#[test]
+fn examples_under_help_work() {
+    use clap::CommandFactory as _;
+    let mut count = 0;
+    for command in overwinter::cli::Cli::command().get_subcommands() {
+        let help = command.get_after_help().map(ToString::to_string).unwrap_or_default();
+        count += shown::follow_examples(&help);
+    }
+    assert!(count > 20, "{count}");
+}
+
 /// Writes them if asked to, once and before any test looks.
 fn write_if_asked() {
     static ONCE: Once = Once::new();

@@ -284,7 +284,7 @@ fn commands() -> String {
          | exit code | means |\n|--:|---|\n\
          | 0 | an answer |\n\
          | 1 | no ration can meet it, or a checked ration breaks a limit that may never be broken |\n\
-         | 2 | the input or the command line is wrong |\n\
+         | 2 | the input or the command line is wrong, or the answer cannot be written |\n\
          | 70 | a fault of the program; please report it |\n",
     );
     let _ = write!(page, "\n## overwinter\n\n```text\n{}\n```\n", shown::run("overwinter --help").trim_end());

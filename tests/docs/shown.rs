@@ -10,7 +10,7 @@
 //! a command prints there.
 
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Output};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 const END: &str = "<!-- end -->";
@@ -112,16 +112,44 @@ fn words(command: &str) -> Vec<String> {
 }
 
 fn run_in(command: &str, folder: &Path) -> String {
-    let words = words(command);
-    assert_eq!(words[0], "overwinter", "`{command}`");
-    let out = Command::new(env!("CARGO_BIN_EXE_overwinter"))
-        .args(&words[1..])
-        .current_dir(folder)
-        .env("NO_COLOR", "1")
-        .output()
-        .unwrap();
+    let out = output_in(command, folder);
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
     text(out.stdout) + &text(out.stderr)
+}
+
+fn output_in(command: &str, folder: &Path) -> Output {
+    let words = words(command);
+    assert_eq!(words[0], "overwinter", "`{command}`");
+    let mut program = Command::new(env!("CARGO_BIN_EXE_overwinter"));
+    program.args(&words[1..]).current_dir(folder).env("NO_COLOR", "1").output().unwrap()
+}
+
+/// Follows the examples under a help in a fresh folder that holds our examples; gives how many there are.
+pub(crate) fn follow_examples(help: &str) -> usize {
+    let fresh = Fresh::new(Path::new("help"));
+    copy(&super::root().join("examples"), &fresh.folder.join("examples"));
+    let lines = help.lines().filter(|line| line.trim_start().starts_with("overwinter "));
+    lines
+        .map(|line| {
+            // Where the answer is sent to a file, that is the shell's part.
+            let command = line.trim().split(" > ").next().unwrap();
+            let out = output_in(command, &fresh.folder);
+            assert_eq!(out.status.code(), Some(0), "`{}`: {}", line.trim(), String::from_utf8_lossy(&out.stderr));
+        })
+        .count()
+}
+
+fn copy(from: &Path, to: &Path) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let target = to.join(entry.file_name());
+        if entry.path().is_dir() {
+            copy(&entry.path(), &target);
+        } else {
+            std::fs::copy(entry.path(), target).unwrap();
+        }
+    }
 }
 
 /// A folder in which a document is followed.

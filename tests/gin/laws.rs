@@ -41,6 +41,7 @@ fn stepped(miles: f64, most: f64, steps: &[(f64, f64)], slide: bool) -> Buyer {
         name: "one".to_owned(),
         miles,
         freight_usd_per_ton: miles / 3.0,
+        tons_per_load: 12.0,
         scale: 1.0,
         waste: 0.1,
         table: Table { offer: 0, lowest_usd_per_ton: 0.0, rows },

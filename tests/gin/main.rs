@@ -8,6 +8,7 @@ mod printed;
 #[expect(dead_code, reason = "other tests use the rest")]
 #[path = "../rows/mod.rs"]
 mod rows;
+mod told;
 
 use library::library;
 use overwinter::gin::Gin;
@@ -80,7 +81,7 @@ fn the_example_answers() {
     assert!(trash.neighbors.is_sorted_by(|a, b| a.miles <= b.miles));
     let ask = trash.ask_usd_per_ton.unwrap();
     for one in &trash.neighbors {
-        // He buys just when the price is not above what his first ton is worth to him.
+        // He buys just when the price is not above what his first load is worth to him.
         assert_eq!(one.tons > 0.0, ask <= one.worth_at_gin_usd_per_ton.unwrap() + 1e-6, "{}", one.name);
         let months: f64 = one.months.iter().map(|month| month.tons).sum();
         assert!((months - one.tons).abs() < 1e-6, "{}", one.name);

@@ -14,7 +14,10 @@ mod rows;
 
 mod budget;
 mod case_a;
+mod diet;
+mod doses;
 mod duals;
+mod eaten;
 mod kit;
 mod plans;
 mod practice;

@@ -23,21 +23,22 @@ struct Draw {
     months_to_calving: i8,
     water_sulfur_g: f64,
     at_will: bool,
+    nitrate_ppm: u32,
     feeds: Vec<(usize, f64)>,
 }
 
 fn draws() -> impl Strategy<Value = Draw> {
     let feeds = proptest::collection::vec((0..FEEDS.len(), 0.0..1.0_f64), 2..8);
-    (0..7_usize, 900..1500_u32, -4..8_i8, prop_oneof![Just(0.0), 1.0..40.0_f64], any::<bool>(), feeds).prop_map(
-        |(class, weight_lb, months_to_calving, water_sulfur_g, at_will, feeds)| Draw {
+    (0..7_usize, 900..1500_u32, -4..8_i8, prop_oneof![Just(0.0), 1.0..40.0_f64], any::<bool>(), 0..4500_u32, feeds)
+        .prop_map(|(class, weight_lb, months_to_calving, water_sulfur_g, at_will, nitrate_ppm, feeds)| Draw {
             class,
             weight_lb,
             months_to_calving,
             water_sulfur_g,
             at_will,
+            nitrate_ppm,
             feeds,
-        },
-    )
+        })
 }
 
 /// The most of a feed that is drawn, lb as fed: from nothing to well past what any limit allows.
@@ -81,7 +82,13 @@ fn herd(draw: &Draw) -> (String, BTreeMap<&'static str, f64>) {
             continue;
         }
         let how = if draw.at_will && feed.class.is_roughage() { ", fed: free_choice" } else { "" };
-        writeln!(text, "  {}: {{price_usd_per_ton: 100{how}}}", feed.id).unwrap();
+        // Every second roughage is tested for nitrate; the others are not, and count for nothing.
+        let test = if feed.class.is_roughage() && index % 2 == 0 {
+            format!(", test: {{nitrate_n_ppm_dm: {}}}", (draw.nitrate_ppm as usize + 700 * index) % 4500)
+        } else {
+            String::new()
+        };
+        writeln!(text, "  {}: {{price_usd_per_ton: 100{how}{test}}}", feed.id).unwrap();
     }
     (text, amounts)
 }
@@ -126,6 +133,16 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
     let dm = sum(&|part| part.dm);
     let organic = sum(&|part| if mineral(part.feed) { 0.0 } else { part.dm });
     let forage = sum(&|part| if roughage(part.feed) { part.dm } else { 0.0 });
+    // Ground or pelleted roughage is long by the effective share of its fiber; of hay and straw that is over nine tenths.
+    let long = sum(&|part| {
+        let chopped =
+            matches!(part.feed.class, FeedClass::GinTrash | FeedClass::Straw) && pct(part.feed, Nutrient::Endf) < 0.9;
+        match (roughage(part.feed), chopped) {
+            (false, _) => 0.0,
+            (true, false) => part.dm,
+            (true, true) => part.dm * pct(part.feed, Nutrient::Endf),
+        }
+    });
     let npn_feed = |feed: &Feed| matches!(feed.class, FeedClass::Urea | FeedClass::Liquid);
     // Urea's protein is not credited to growing cattle.
     let credited = |feed: &Feed| {
@@ -192,7 +209,7 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         ("calcium-to-phosphorus-most", (of(Nutrient::Ca) / of(Nutrient::P), 7.0)),
         ("sulfur", (100.0 * sulfur / organic, 0.50)),
         ("sulfur-with-little-forage", (100.0 * (100.0 * sulfur / organic) / sulfur_allowed, 100.0)),
-        ("roughage-floor", (100.0 * forage / body_lb, [1.0, 1.0, 1.0, 0.5, 0.5, 0.5, 1.0][class])),
+        ("roughage-floor", (100.0 * long / body_lb, [1.0, 1.0, 1.0, 0.5, 0.5, 0.5, 1.0][class])),
         (
             "forage-ndf",
             (
@@ -218,16 +235,22 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
             ),
         ),
         ("npn", (100.0 * npn_cp / all_cp, 33.0)),
+        // A tenth of a pound, and a hundredth of a pound for each of grain; feed-grade urea counts as 284 % protein.
+        ("urea-by-grain", (100.0 * (npn_cp / 2.84) / (0.1 + 0.01 * of_class(FeedClass::Grain)), 100.0)),
+        ("urea-a-day", (npn_cp / 2.84, 0.25)),
         ("urea", (100.0 * dry_of_class(FeedClass::Urea) / organic, 1.0)),
+        ("nitrate", (100.0 * sum(&|part| part.dm * nitrate_room(part.feed, in_calf(group, case))) / organic, 100.0)),
         ("grain", (100.0 * of_class(FeedClass::Grain) / body_lb, [0.4, 0.4, 0.4, 0.8, 0.8, 0.8, 0.4][class])),
         ("distillers", (100.0 * of_class(FeedClass::Distillers) / body_lb, 0.5)),
         // 45 days, the first 14 of them at half.
         ("gin-trash", (100.0 * dry_of_class(FeedClass::GinTrash) / body_lb, (14.0 * 0.5 + 31.0 * 1.0) / 45.0)),
+        // Half of the diet, a quarter in the last 90 days of 280.
+        ("straw", (100.0 * dry_of_class(FeedClass::Straw) / organic, 50.0 - 25.0 * last_third(case))),
         ("limestone", (of_class(FeedClass::Limestone), 0.3)),
         ("heifer-intake", (100.0 * dm / body_lb, 2.4)),
         (
             "appetite-floor",
-            (100.0 * dm / body_lb, if group.class == AnimalClass::Bull { 1.5 } else { dry_milking(1.75, 2.0) }),
+            (100.0 * organic / body_lb, if group.class == AnimalClass::Bull { 1.5 } else { dry_milking(1.75, 2.0) }),
         ),
         ("intake", (dm, lb_from_kg(needs.dmi_kg))),
         ("intake-at-will", (dm, 1.10 * lb_from_kg(needs.dmi_kg))),
@@ -248,6 +271,56 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         hand.insert("roughage-at-will", (room, body_lb * dry_milking(1.8, 2.2).min(fiber) / 100.0));
     }
     hand
+}
+
+/// Whether a female is in calf on any day of the winter: 280 days before each calving, a year apart.
+fn in_calf(group: &overwinter::herd::Group, case: &Case) -> bool {
+    let Some(calving) = group.calving else { return false };
+    let days = case.periods[0].from.series(jiff::Span::new().days(1)).take_while(|day| *day < case.periods[0].to);
+    days.into_iter().any(|day| {
+        let since = day.since(calving).unwrap().get_days();
+        let carries = since.rem_euclid(365) > 365 - 280;
+        carries || group.class == AnimalClass::BredHeifer && since < 0
+    })
+}
+
+/// Parts of the ration's room that a part of a feed tested for nitrate takes, from the printed brackets.
+fn nitrate_room(feed: &Feed, in_calf: bool) -> f64 {
+    let Some(ppm) = feed.get(Nutrient::NitrateN) else { return 0.0 };
+    let printed_share = match ppm {
+        _ if ppm >= 3500.0 => 25.0,
+        _ if ppm >= 2000.0 => 35.0,
+        _ if ppm >= 1500.0 => 50.0,
+        _ if ppm > 1000.0 => {
+            if in_calf {
+                50.0
+            } else {
+                100.0
+            }
+        }
+        _ => 100.0 / (ppm.max(1e-9) / 1000.0),
+    };
+    100.0 / printed_share
+}
+
+/// Share of the days of the period that lie in the last 90 before the calving, or before the next a year on.
+fn last_third(case: &Case) -> f64 {
+    let (group, period) = (&case.groups[0], &case.periods[0]);
+    let Some(calving) = group.calving else { return 0.0 };
+    let late = |day: jiff::civil::Date| {
+        let to_go = calving.since(day).unwrap().get_days();
+        // A heifer has no calf but this one; a cow calves every 365 days.
+        let to_go = if group.class == AnimalClass::BredHeifer && to_go >= 0 { to_go } else { to_go.rem_euclid(365) };
+        (1..90).contains(&to_go)
+    };
+    let days = f64::from(period.days());
+    let mut day = period.from;
+    let mut count = 0.0;
+    while day < period.to {
+        count += f64::from(u8::from(late(day)));
+        day = day.tomorrow().unwrap();
+    }
+    count / days
 }
 
 /// Sulfur of the water, lb.

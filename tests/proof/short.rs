@@ -226,6 +226,25 @@ fn one_figure_too_strict_is_named_as_the_way_out() {
     }
 }
 
+/// Weeks of a herd that cannot reach, at 95 % certainty: cuts by the hundred, and yet it comes to an end and says what is
+/// short first.
+#[test]
+fn a_hard_shortage_in_weeks_is_told() {
+    let text = "place: {weather: rolling_plains}\nwinter: {from: 2026-11-01, to: 2027-01-01, periods: weeks}\ngroups:\n  g0: \
+                {kind: cow, weight_lb: 1424, calving: 2027-04-21, head: 300}\n  g1: {kind: cow, weight_lb: 1043, calving: \
+                2027-02-23, head: 7}\n  g2: {kind: replacement_heifer, weight_lb: 562, mature_weight_lb: 1200, \
+                gain_lb_per_day: 1.4, head: 1}\nfeeds:\n  cottonseed_hulls: {on_hand_tons: 30, value_usd_per_ton: 50, \
+                price_usd_per_ton: 20}\n  corn: {on_hand_tons: 0.5, value_usd_per_ton: 200}\n  prairie_hay: \
+                {price_usd_per_ton: 190, tons_per_week: 5, storage_tons: 1000, loss_pct_per_month: 15}\n  wheat_straw: \
+                {on_hand_tons: 0.5, value_usd_per_ton: 50, price_usd_per_ton: 400}\n  limestone: {price_usd_per_ton: \
+                180}\n  mineral_12_12: {price_usd_per_ton: 900}\ncertainty_pct: 95\n";
+    let (case, short) = shortage(text);
+    said_well(&case, &short);
+    let energy =
+        short.shortfalls.iter().find(|one| one.rule == "energy" && one.group == 0).expect("300 cows on 5 tons");
+    assert!(energy.short > 1.0, "{energy:?}");
+}
+
 #[test]
 fn the_command_ends_with_one() {
     for (text, first) in [(POOR_HAY, "cows"), (PEAK_MILK_ON_STRAW, "milkers"), (FIXED_AGAINST_NEVER, "cows")] {

@@ -75,11 +75,11 @@ fn tons_for_a_cow_over_a_winter() {
         let bare = plan_by(&fixed("prairie_hay", lb, 1, row.days, &keys), &AMOUNTS);
         let tons = bare.feeds[0].bought_tons();
         assert_relative_eq!(tons * row.dm_pct / 100.0, row.tons_dm, max_relative = 1e-9);
-        assert!((tons - row.tons_as_fed).abs() <= 0.0006, "{tons} against {}", row.tons_as_fed);
+        assert!((tons - row.tons_as_fed).abs() <= 0.0005 + 1e-9, "{tons} against {}", row.tons_as_fed);
         assert_relative_eq!(bare.cost_usd, 100.0 * tons, max_relative = 1e-9);
         let keys = keys.replace("waste_pct: 0", &format!("waste_pct: {}", row.waste_pct));
         let wasted = plan_by(&fixed("prairie_hay", lb, 1, row.days, &keys), &AMOUNTS).feeds[0].bought_tons();
-        assert!((wasted - row.tons_with_waste).abs() <= 0.0006, "{wasted} against {}", row.tons_with_waste);
+        assert!((wasted - row.tons_with_waste).abs() <= 0.0005 + 1e-9, "{wasted} against {}", row.tons_with_waste);
     }
 }
 
@@ -105,6 +105,6 @@ fn a_gin_season_by_weeks() {
         let tons = supply.tons_between(row.from, row.to);
         assert_relative_eq!(tons, row.tons, max_relative = 1e-9);
         let days = f64::from(row.from.until(row.to).unwrap().get_days());
-        assert!((tons * 7.0 / days - row.tons_a_week).abs() < 0.06, "{}", tons * 7.0 / days);
+        assert!((tons * 7.0 / days - row.tons_a_week).abs() <= 0.05 + 1e-9, "{}", tons * 7.0 / days);
     }
 }

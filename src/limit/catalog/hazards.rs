@@ -1,6 +1,7 @@
-//! What harms: fat, gossypol, seed, urea.
+//! What harms: fat, gossypol, seed, urea, nitrate.
 
-use super::{BASE, ByClass, NEVER, PCT, all, by};
+use super::{BASE, ByClass, LB, NEVER, PCT, all, by};
+use crate::limit::Block;
 use crate::limit::measure::Measure;
 use crate::limit::rule::{Figure, Force, Rule};
 use crate::source::{Cite, Origin};
@@ -10,8 +11,12 @@ pub const GOSSYPOL_SEED_PPM: ByClass = by([1200.0, 1200.0, 900.0, 900.0, 900.0, 
 /// Free gossypol from meal alone, ppm of diet dry matter.
 pub const GOSSYPOL_MEAL_PPM: ByClass = by([600.0, 600.0, 400.0, 200.0, 200.0, 150.0, 200.0]);
 
+fn nitrate(block: &Block<'_>) -> Option<f64> {
+    block.nitrate_tested.then_some(100.0)
+}
+
 /// In the order of the page.
-pub(super) const RULES: [Rule; 8] = [
+pub(super) const RULES: [Rule; 11] = [
     Rule {
         id: "fat",
         title: "fat, all of it",
@@ -142,6 +147,56 @@ pub(super) const RULES: [Rule; 8] = [
         cite: Cite::new("colostate1608", "1 % of diet dry matter", Origin::Memory),
         why: "urea poisons hungry and unused cattle",
         remedy: "less urea; mix it well; never with poor roughage alone",
+        ..NEVER
+    },
+    Rule {
+        id: "nitrate",
+        title: "nitrate of feeds tested for it",
+        unit: "% of what is allowed",
+        digits: 0,
+        over: Measure::Nitrate,
+        per: Measure::OrganicDm,
+        scale: PCT,
+        figure: Figure::Of(nitrate),
+        cite: Cite::new(
+            "clemson_nitrate",
+            "printed shares of the ration: half from 1,500 ppm nitrate N (in calf from 1,000), 35 % from 2,000, 25 % from \
+             3,500; that the shares of several feeds add up, and ppm/1,000 below, is judgement",
+            Origin::Judgement,
+        ),
+        why: "nitrate takes the oxygen out of blood: cattle die of it, and females in calf lose the calf",
+        remedy: "less of it, thinned with feed that tests low",
+        ..NEVER
+    },
+    Rule {
+        id: "urea-by-grain",
+        title: "urea, and liquid feed as urea, by the grain fed with it",
+        unit: "% of 0.1 lb a head, and 0.01 lb for each lb of grain",
+        digits: 0,
+        over: Measure::UreaEquivalent,
+        per: Measure::UreaRoom,
+        scale: PCT,
+        figure: Figure::ByClass(all(100.0)),
+        cite: Cite::new(
+            "colostate1608",
+            "0.1 to 0.25 lb a head and day on high-grain diets; about 0.1 on low-energy roughage from memory; the straight line between, with 15 lb of grain as a high-grain diet, is judgement",
+            Origin::Judgement,
+        ),
+        why: "urea turns to ammonia at once; without grain the rumen has no energy to use it, and it poisons",
+        remedy: "natural protein in its place: meal, seed, cubes, distillers feed",
+        ..NEVER
+    },
+    Rule {
+        id: "urea-a-day",
+        title: "urea, and liquid feed as urea, a day",
+        unit: "lb",
+        digits: 2,
+        over: Measure::UreaEquivalent,
+        scale: LB,
+        figure: Figure::ByClass(all(0.25)),
+        cite: Cite::new("colostate1608", "0.1 to 0.25 lb a head and day on high-grain diets", Origin::Published),
+        why: "more than this poisons even on grain",
+        remedy: "natural protein in its place",
         ..NEVER
     },
 ];

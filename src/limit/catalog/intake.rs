@@ -5,6 +5,7 @@ use crate::herd::AnimalClass;
 use crate::limit::Block;
 use crate::limit::measure::Measure;
 use crate::limit::rule::{Figure, Rule, Sense, class_index};
+use crate::need::intake::{OVER_PREDICTED, OVER_PREDICTED_CITE};
 use crate::source::{Cite, Origin};
 
 const FORAGE_NDF_DRY: ByClass = by([1.3, 1.3, 1.2, 1.0, 1.0, 1.0, 1.2]);
@@ -23,7 +24,7 @@ fn intake(block: &Block<'_>) -> Option<f64> {
     block.base.is_none().then_some(ceiling * LB)
 }
 fn intake_at_will(block: &Block<'_>) -> Option<f64> {
-    let ceiling = block.replaced.dmi_max_kg.unwrap_or(1.10 * block.needs.dmi_kg);
+    let ceiling = block.replaced.dmi_max_kg.unwrap_or(OVER_PREDICTED * block.needs.dmi_kg);
     block.base.is_some().then_some(ceiling * LB)
 }
 fn at_will(block: &Block<'_>) -> Option<f64> {
@@ -63,11 +64,7 @@ pub(super) const RULES: [Rule; 7] = [
         over: Measure::Dm,
         scale: LB,
         figure: Figure::Of(intake_at_will),
-        cite: Cite::new(
-            "gross2024",
-            "the intake equation runs 14 to 17 % low; 1.10 times it is the end we believe (judgement)",
-            Origin::Judgement,
-        ),
+        cite: OVER_PREDICTED_CITE,
         why: "supplement on top of roughage at will has an end",
         remedy: "a denser feed",
         ..BASE
@@ -83,7 +80,7 @@ pub(super) const RULES: [Rule; 7] = [
         figure: Figure::Of(at_will),
         cite: Cite::new(
             "lalman_okstate2024",
-            "1.8 % of body weight dry, 2.2 % milking, for roughage under 52 % TDN; a pound of supplement displaces 0.3 lb (judgement)",
+            "1.8 % of body weight dry, 2.2 % milking, for roughage under 52 % TDN; between dry and peak milk by how far she milks, and 0.3 lb that a pound of supplement displaces (judgement)",
             Origin::Published,
         ),
         why: "nobody measures out a pile: supplement takes only part of its room",
@@ -109,13 +106,13 @@ pub(super) const RULES: [Rule; 7] = [
         title: "dry matter that keeps them from going hungry",
         unit: "% of body weight",
         digits: 2,
-        over: Measure::Dm,
+        over: Measure::OrganicDm,
         per: Measure::BodyWeight,
         scale: PCT,
         sense: Sense::AtLeast,
         figure: Figure::Of(appetite),
         cite: Cite::judgement(
-            "1.75 dry, 2.0 milking, 1.5 bulls: dense rations meet needs on less, and hungry cattle break fences",
+            "1.75 dry, 2.0 at peak milk, between by how far she milks, 1.5 bulls, minerals not counted: dense rations meet needs on less, and hungry cattle break fences",
         ),
         why: "cattle on less than this are hungry and chew fences",
         remedy: "`limit_fed: true` for the group lifts it",
@@ -123,21 +120,21 @@ pub(super) const RULES: [Rule; 7] = [
     },
     Rule {
         id: "roughage-floor",
-        title: "roughage, least",
+        title: "long roughage, least",
         unit: "% of body weight",
         digits: 2,
-        over: Measure::Roughage,
+        over: Measure::LongRoughage,
         per: Measure::BodyWeight,
         scale: PCT,
         sense: Sense::AtLeast,
         figure: Figure::ByClass(by([1.0, 1.0, 1.0, 0.5, 0.5, 0.5, 1.0])),
         cite: Cite::new(
             "rankins_auburn2000",
-            "at least 0.5 % of body weight as forage; 1.0 for cows, bred heifers and grown bulls is judgement",
+            "at least 0.5 % of body weight as forage; 1.0 for cows, bred heifers and grown bulls is judgement, and so is the effective share by which ground or pelleted roughage counts",
             Origin::Judgement,
         ),
         why: "the rumen needs long roughage; without it: acidosis, bloat, founder",
-        remedy: "more hay, grass, straw, hulls or gin trash",
+        remedy: "more hay, grass, straw, hulls or gin trash that is neither ground nor pelleted",
         ..NEVER
     },
     Rule {
@@ -151,7 +148,7 @@ pub(super) const RULES: [Rule; 7] = [
         figure: Figure::DryMilking(FORAGE_NDF_DRY, FORAGE_NDF_MILKING),
         cite: Cite::new(
             "missouri_ndf",
-            "1.2 % of body weight; 1.2 to 1.5 at Ohio State 2019; by class 1.3 dry, 1.5 milking, 1.2, 1.0 judgement",
+            "1.2 % of body weight; 1.2 to 1.5 at Ohio State 2019; by class 1.3 dry, 1.5 at peak milk, 1.2, 1.0 judgement, and so is the line between dry and peak milk",
             Origin::Judgement,
         ),
         why: "fiber fills her before the feed does",

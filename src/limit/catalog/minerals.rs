@@ -97,7 +97,7 @@ pub(super) const RULES: [Rule; 6] = [
         figure: Figure::ByClass(all(100.0)),
         cite: Cite::new(
             "nrc2005_minerals",
-            "0.30 % under 15 % forage, rising to 0.50 % at 40 %; the straight line between is judgement, and goes on below 15 %",
+            "0.30 % under 15 % forage, rising to 0.50 % at 40 %; the straight line between is judgement; a plan keeps to it below 15 % too, where it is stricter, a check counts 0.30 %",
             Origin::Judgement,
         ),
         why: "grain diets bring out sulfur polio sooner than hay diets",

@@ -10,6 +10,7 @@ mod practice;
 
 pub use hazards::{GOSSYPOL_MEAL_PPM, GOSSYPOL_SEED_PPM};
 pub use intake::forage_ndf_pct;
+pub use needs::PROTEIN_FLOOR_PCT;
 
 use super::measure::Measure;
 use super::rule::{Figure, Force, Rule, Sense};

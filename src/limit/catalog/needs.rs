@@ -27,6 +27,9 @@ fn mp(block: &Block<'_>) -> Option<f64> {
     }
 }
 
+/// Protein of the whole diet below which the rumen slows, % of DM.
+pub const PROTEIN_FLOOR_PCT: f64 = 7.0;
+
 /// In the order of the page.
 pub(super) const RULES: [Rule; 7] = [
     Rule {
@@ -89,7 +92,7 @@ pub(super) const RULES: [Rule; 7] = [
         cite: Cite::new(
             NRC1996,
             "microbial protein 13 % of TDN, 0.64 of it and 0.80 of undegraded protein used",
-            Origin::MemoryChecked,
+            Origin::Memory,
         ),
         why: "the protein that reaches her own tissues",
         remedy: "more energy, or protein that passes the rumen",
@@ -102,7 +105,7 @@ pub(super) const RULES: [Rule; 7] = [
         digits: 0,
         over: Measure::MpByDegradable,
         figure: Figure::Of(mp),
-        cite: Cite::new(NRC1996, "microbes make no more protein than they get degradable", Origin::MemoryChecked),
+        cite: Cite::new(NRC1996, "microbes make no more protein than they get degradable", Origin::Memory),
         why: "the protein that reaches her own tissues",
         remedy: "more degradable protein: seed, meal, alfalfa",
         ..NEED
@@ -115,7 +118,7 @@ pub(super) const RULES: [Rule; 7] = [
         over: Measure::Cp,
         per: Measure::OrganicDm,
         scale: PCT,
-        figure: Figure::ByClass(all(7.0)),
+        figure: Figure::ByClass(all(PROTEIN_FLOOR_PCT)),
         cite: Cite::new(
             "sprinkle_az9523",
             "7 % for rumen microbes; intake falls sharply below 6.25 %",

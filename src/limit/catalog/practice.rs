@@ -1,4 +1,4 @@
-//! What good practice keeps to: grain, distillers feed, gin trash, limestone.
+//! What good practice keeps to: grain, distillers feed, gin trash, straw, limestone.
 
 use super::{BASE, LB, PCT, all, by};
 use crate::limit::Block;
@@ -11,8 +11,13 @@ fn gin_trash(block: &Block<'_>) -> Option<f64> {
     block.other_roughage.then(|| 1.0 - (1.0 - LEARNING_HALF) * block.learning_share())
 }
 
+fn straw(block: &Block<'_>) -> Option<f64> {
+    let in_calf = block.group.class.calves() && block.group.calving.is_some();
+    in_calf.then(|| 50.0 - 25.0 * block.needs.last_third_share)
+}
+
 /// In the order of the page.
-pub(super) const RULES: [Rule; 4] = [
+pub(super) const RULES: [Rule; 5] = [
     Rule {
         id: "grain",
         title: "grain",
@@ -59,6 +64,24 @@ pub(super) const RULES: [Rule; 4] = [
         ),
         why: "it varies from straw to fair hay, and cattle learn to eat it slowly",
         remedy: "have it tested, then raise it under `limits` with your reason",
+        ..BASE
+    },
+    Rule {
+        id: "straw",
+        title: "straw and stover in the diet of cattle in calf",
+        unit: "% of DM",
+        digits: 0,
+        over: Measure::StrawDm,
+        per: Measure::OrganicDm,
+        scale: PCT,
+        figure: Figure::Of(straw),
+        cite: Cite::new(
+            "montana_straw2021",
+            "at most 50 % of the diet, 25 % in the last third of gestation; between them by the days of each is judgement",
+            Origin::Published,
+        ),
+        why: "straw fills her without feeding her; with a big calf inside there is less room still, and it can pack in her",
+        remedy: "hay in its place; or raise it under `limits` with your reason and a test of the straw",
         ..BASE
     },
     Rule {

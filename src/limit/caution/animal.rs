@@ -34,7 +34,8 @@ pub(super) fn bulls(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             caution: &BULLS_AND_GOSSYPOL,
             text: "Cottonseed feeds to bulls: stop 60 to 90 days before turn-out if the meal is direct-solvent or the seed untested; young bulls \
                    on meal showed sperm defects that passed after the feed was stopped."
-                .to_owned(),
+                .to_owned()
+                + if mix.block.group.turnout.is_none() { " The file gives no `turnout`, so nothing is kept from them." } else { "" },
         });
     }
 }

@@ -2,12 +2,14 @@
 
 mod animal;
 mod dates;
+mod dose;
 mod minerals;
+mod store;
 
 use super::Block;
 use super::measure::Measure;
 use crate::feed::{Feed, FeedClass, Nutrient, Offer};
-use crate::need::{mineral, vitamin};
+use crate::need::{intake, mineral, protein, vitamin};
 use crate::source::{Cite, Origin};
 
 /// A kind of thing to know.
@@ -56,11 +58,28 @@ static MICROBES_ON_FAT: Caution = Caution {
     meaning: "Microbial protein by the later equation, which leaves fat out of the energy microbes can use, against the 13 % of TDN that is counted.",
     cite: Cite::new("galyean_tedeschi2014", "coefficients and the 3.9 % switch from memory", Origin::Memory),
 };
+static MICROBES_ON_LITTLE_FIBER: Caution = Caution {
+    id: "microbes-on-little-fiber",
+    title: "microbial protein on little fiber",
+    meaning: "Effective fiber (NDF times its effective share) under 20 % of dry matter: the rumen turns acid and makes less protein \
+              than the 13 % of TDN that is counted. Not told where a feed has no effective fiber of its own.",
+    cite: crate::need::protein::FIBER_ADJUSTMENT,
+};
 static DIRTY_TRASH: Caution = Caution {
     id: "dirty-trash",
     title: "dirty gin trash",
     meaning: "Ash of gin trash above 15 % of dry matter is soil.",
     cite: Cite::judgement("ash against TDN of corn-stalk bales, Banta 2018: about 1 point a point"),
+};
+static TDN_LESS_DIRT: Caution = Caution {
+    id: "tdn-less-dirt",
+    title: "energy of gin trash by its ash",
+    meaning: "Gin trash whose ash was tested and whose TDN was not: a point of TDN is taken for each point of ash above what its row stands for.",
+    cite: Cite::new(
+        crate::feed::dirt::SOURCE,
+        "corn-stalk bales, more ash, less TDN; one point a point is judgement",
+        Origin::Judgement,
+    ),
 };
 static UNTESTED_TRASH: Caution = Caution {
     id: "untested-trash",
@@ -153,13 +172,13 @@ static NOT_AT_HAND: Caution = Caution {
     meaning: "A ration of your own holds a feed that the dates in the file leave out on most days of the period.",
     cite: Cite::judgement("the dates are the file's own"),
 };
-static POOR_PROTEIN_INTAKE: Caution = Caution {
+/// Less roughage is eaten for want of protein.
+pub static POOR_PROTEIN_INTAKE: Caution = Caution {
     id: "intake-on-poor-protein",
     title: "intake on little protein",
-    meaning: "Under 7 % crude protein cattle eat less roughage than they would: about 10 % less for each point short.",
-    cite: Cite::judgement(
-        "10 % a point; Arizona AZ9523 has intake falling sharply below 6.25 %, to 1.2 % of body weight at 4 %",
-    ),
+    meaning: "Under 7 % crude protein of the diet cattle eat less roughage than they would: at 4 % about 1.2 % of body weight. \
+              Where roughage is eaten at will, a check counts needs, energy and condition from what is then eaten.",
+    cite: intake::POOR_PROTEIN,
 };
 
 /// Every caution.
@@ -169,7 +188,9 @@ pub static CAUTIONS: &[&Caution] = &[
     &SUPPLEMENT_FOR_ROUGHAGE,
     &FAT_WARNING,
     &MICROBES_ON_FAT,
+    &MICROBES_ON_LITTLE_FIBER,
     &DIRTY_TRASH,
+    &TDN_LESS_DIRT,
     &UNTESTED_TRASH,
     &GOSSYPOL_FIGURES,
     &GOSSYPOL_OF_TRASH,
@@ -183,12 +204,16 @@ pub static CAUTIONS: &[&Caution] = &[
     &GRAZING_WITHOUT_WALKING,
     &SULFUR_A_DAY,
     &NOT_AT_HAND,
+    &dose::NITRATE_TESTED,
+    &dose::NITRATE_UNTESTED,
+    &dose::SEVERAL_DAYS_AT_ONCE,
+    &dose::SELENIUM_A_DAY,
+    &dose::SALT_A_DAY,
+    &store::TOO_WET,
 ];
 
-/// Crude protein of the diet below which intake falls, % of DM (Arizona AZ9523).
-const PROTEIN_FLOOR_PCT: f64 = 7.0;
-/// Roughage left uneaten for each point of protein short, percent (judgement).
-const INTAKE_LOST_PER_POINT_PCT: f64 = 10.0;
+/// Points of crude protein short of the floor that are forgiven, as the rule itself does in a check.
+pub const PROTEIN_FORGIVEN_PCT: f64 = 0.1;
 /// Degradable protein below this share of TDN slows the rumen, percent (13 % is the book's need of microbes; on poor
 /// roughage nitrogen is recycled and 10 % serves: judgement, near Koster 1996).
 const RDP_OF_TDN_PCT: f64 = 10.0;
@@ -248,10 +273,15 @@ impl Mix<'_> {
 pub fn findings(block: &Block<'_>, offers: &[Offer], kg_dm: &[f64]) -> Vec<Finding> {
     let mix = Mix { block, offers, kg_dm };
     let mut list = Vec::new();
+    // First what kills or breaks the law: the feeding sheet has room for few.
+    dose::dose(&mix, &mut list);
     rumen(&mix, &mut list);
+    fiber(&mix, &mut list);
     fat(&mix, &mut list);
     gossypol(&mix, &mut list);
     trash(&mix, &mut list);
+    dose::nitrate_untested(&mix, &mut list);
+    store::too_wet(&mix, &mut list);
     minerals::minerals(&mix, &mut list);
     animal::cold(&mix, &mut list);
     animal::bulls(&mix, &mut list);
@@ -268,17 +298,19 @@ fn rumen(mix: &Mix<'_>, list: &mut Vec<Finding>) {
         return;
     };
     let weight = mix.block.needs.weight_kg;
-    if let (Some(protein), Some(dm)) = (mix.total(Measure::Cp), mix.total(Measure::OrganicDm))
+    // Of roughage at will the check itself counts what is left, and tells it.
+    if let (None, Some(protein), Some(dm)) = (&mix.block.base, mix.total(Measure::Cp), mix.total(Measure::OrganicDm))
         && dm > 0.0
     {
         let pct = 100.0 * protein / dm;
-        // A tenth of a point is forgiven, as the rule itself does.
-        if pct < PROTEIN_FLOOR_PCT - 0.1 {
+        if pct < intake::ENOUGH_PROTEIN_PCT - PROTEIN_FORGIVEN_PCT {
+            let lost = 1.0 - intake::share_eaten_on_poor_protein(pct, mix.block.thumb_intake_pct());
             list.push(Finding {
                 caution: &POOR_PROTEIN_INTAKE,
                 text: format!(
-                    "On {pct:.1} % protein they will eat about {:.0} % less roughage than written here, so the energy below is more than they get.",
-                    INTAKE_LOST_PER_POINT_PCT * (PROTEIN_FLOOR_PCT - pct)
+                    "On {pct:.1} % protein cattle eat about {:.0} % less roughage than they would. If that is less than what is written \
+                     here, the energy below is more than they get.",
+                    100.0 * lost
                 ),
             });
         }
@@ -302,6 +334,31 @@ fn rumen(mix: &Mix<'_>, list: &mut Vec<Finding>) {
             ),
         });
     }
+}
+
+/// What too little effective fiber does to the protein the rumen makes.
+fn fiber(mix: &Mix<'_>, list: &mut Vec<Finding>) {
+    let totals =
+        [Measure::EffectiveNdf, Measure::OrganicDm, Measure::Tdn, Measure::MpByEnergy, Measure::MpByDegradable]
+            .map(|measure| mix.total(measure));
+    let [Some(effective), Some(dm), Some(tdn), Some(by_energy), Some(by_degradable)] = totals else { return };
+    let pct = if dm > 0.0 { 100.0 * effective / dm } else { return };
+    if pct >= protein::LEAST_EFFECTIVE_NDF_PCT {
+        return;
+    }
+    let full = protein::microbial_1996_g(1000.0 * tdn, 100.0);
+    let then = protein::microbial_1996_g(1000.0 * tdn, pct);
+    let mp = (by_energy - protein::MICROBIAL_TO_MP * (full - then)).min(by_degradable);
+    let (needs, replaced) = (&mix.block.needs, &mix.block.replaced);
+    let need = replaced.mp_g.unwrap_or_else(|| needs.mp.total_g());
+    list.push(Finding {
+        caution: &MICROBES_ON_LITTLE_FIBER,
+        text: format!(
+            "Effective fiber is {pct:.0} % of dry matter; under {:.0} the rumen makes less protein: about {then:.0} g a day where {full:.0} are \
+             counted. Metabolizable protein is then {mp:.0} of {need:.0} g. More long roughage mends it.",
+            protein::LEAST_EFFECTIVE_NDF_PCT
+        ),
+    });
 }
 
 fn fat(mix: &Mix<'_>, list: &mut Vec<Finding>) {
@@ -368,12 +425,20 @@ fn trash(mix: &Mix<'_>, list: &mut Vec<Finding>) {
                 text: format!("{} holds {ash:.0} % ash; above {ASH_DIRT_PCT:.0} % it is dirt, and each point takes about one from TDN.", feed.name),
             });
         }
-        let asked = mix.offers.iter().any(|offer| offer.feed.id == feed.id && !offer.tested);
-        if asked {
+        if let (Some(words), Some(tdn)) = (feed.dirt_words(), feed.get(Nutrient::Tdn)) {
+            list.push(Finding {
+                caution: &TDN_LESS_DIRT,
+                text: format!("TDN of {} is counted at {tdn:.1} %: {words}. A test of TDN wins.", feed.name),
+            });
+        }
+        let given =
+            |nutrient: Nutrient| feed.values.get(&nutrient).is_some_and(|figure| figure.origin == Origin::Given);
+        if !given(Nutrient::Tdn) {
+            let what = if given(Nutrient::Cp) || given(Nutrient::Ash) { "has no TDN test" } else { "is untested" };
             list.push(Finding {
                 caution: &UNTESTED_TRASH,
                 text: format!(
-                    "{} is untested: printed tests run from 4 to 12 % protein and 38 to 47 % TDN. Test it, ash too.",
+                    "{} {what}: printed tests run from 4 to 12 % protein and 38 to 47 % TDN. Test it, ash too.",
                     feed.name
                 ),
             });

@@ -9,10 +9,12 @@ use crate::gin::answer::{Answer, IN_EARNEST};
 use crate::gin::buyer::{Buyer, Prices, Unfit};
 use crate::gin::pile::Books;
 use crate::gin::product::{Form, Kind, Product};
+use crate::gin::ticket::Fault;
 use crate::gin::{Gin, Who, price, radius, reference, ticket, weeks};
+use crate::herd::AnimalClass;
 use indexmap::IndexMap;
 
-/// What screening by thumb counts for a head that is fed trash, lb a day. Judgement.
+/// What screening by thumb counts for a grown cow that is fed trash, lb a day. Judgement.
 const THUMB_LB: f64 = 10.0;
 /// And for how many days.
 const THUMB_DAYS: f64 = 120.0;
@@ -115,6 +117,8 @@ fn product(gin: &Gin, answer: &Answer) -> ProductReport {
     ProductReport {
         product: answer.kind.key(),
         feed: product.feed.id.clone(),
+        do_not_sell: said(&answer.faults, true),
+        warnings: said(&answer.faults, false),
         form: product.form.key(),
         season_tons: answer.produced.iter().sum(),
         tons_per_load: product.tons_per_load_as(product.form),
@@ -123,6 +127,7 @@ fn product(gin: &Gin, answer: &Answer) -> ProductReport {
         ask_usd_per_ton: asked(best),
         at_ask: outcome(product, best),
         without_neighbors: outcome(product, &answer.answer.none),
+        around_ask: answer.around.iter().map(point).collect(),
         at_asked_now: answer.now.as_ref().map(|books| outcome(product, books)),
         clears_usd_per_ton: answer.answer.clears_usd_per_ton,
         highest_looked_at_usd_per_ton: product.ceiling_usd_per_ton,
@@ -148,7 +153,7 @@ fn neighbor(gin: &Gin, answer: &Answer, index: usize, buyer: &Buyer) -> Neighbor
             let from = counted.map_or(String::new(), |(density, within)| {
                 format!(" ({density} to the square mile within {within} miles)")
             });
-            let thumb = if answer.kind == Kind::Trash {
+            let thumb = if answer.kind == Kind::Trash && *class == AnimalClass::Cow {
                 let tons = radius::screening_tons(*head, one.share, THUMB_LB, THUMB_DAYS);
                 format!(". By thumb, {THUMB_LB:.0} lb a day for {THUMB_DAYS:.0} days: {tons:.0} tons")
             } else {
@@ -182,6 +187,11 @@ fn neighbor(gin: &Gin, answer: &Answer, index: usize, buyer: &Buyer) -> Neighbor
         buys_at_any_price: buyer.buys_at_any_price(),
         most_tons: buyer.tons_at(-buyer.freight_usd_per_ton),
         tons,
+        left_out_tons: if asked(best).is_some() {
+            buyer.use_at(best.usd_per_ton) - buyer.tons_at(best.usd_per_ton)
+        } else {
+            0.0
+        },
         loads: tons / product.tons_per_load_as(product.form),
         usd: tons * best.usd_per_ton,
         months: months.into_iter().map(|(month, tons)| MonthTons { month, tons }).collect(),
@@ -233,15 +243,19 @@ fn week_reports(answer: &Answer) -> Vec<WeekReport> {
         .collect()
 }
 
+fn point(point: &price::Point) -> DemandPoint {
+    DemandPoint {
+        usd_per_ton: point.usd_per_ton,
+        demand_tons: point.wanted_tons,
+        sold_tons: point.sold_tons,
+        net_usd: point.net_usd,
+    }
+}
+
 fn demand(answer: &Answer) -> Vec<DemandPoint> {
     let points = answer.answer.points.iter().take(MOST_POINTS);
     points
-        .map(|point| DemandPoint {
-            usd_per_ton: point.usd_per_ton,
-            demand_tons: price::demand_tons(&answer.buyers, point.usd_per_ton),
-            sold_tons: point.sold_tons,
-            net_usd: point.net_usd,
-        })
+        .map(|one| DemandPoint { demand_tons: price::demand_tons(&answer.buyers, one.usd_per_ton), ..point(one) })
         .collect()
 }
 
@@ -268,7 +282,7 @@ fn sheets(gin: &Gin, answer: &Answer) -> Vec<SheetReport> {
         .collect()
 }
 
-fn radius_rows(gin: &Gin, product: &Product, (half, last): (f64, f64), ask: f64) -> Vec<RadiusRow> {
+fn radius_rows(gin: &Gin, product: &Product, (half, first): (f64, f64), ask: f64) -> Vec<RadiusRow> {
     let forms: Vec<Form> = match product.kind {
         Kind::Trash => Form::TRASH.to_vec(),
         Kind::Seed => vec![Form::Seed],
@@ -286,7 +300,7 @@ fn radius_rows(gin: &Gin, product: &Product, (half, last): (f64, f64), ask: f64)
                 usd_per_ton_mile: truck.usd_per_loaded_mile / truck.tons_per_load,
                 handling_usd_per_ton: handling,
                 miles_at_ask_half: radius::miles(half, ask + handling, 0.0, &truck),
-                miles_at_ask_last: radius::miles(last, ask + handling, 0.0, &truck),
+                miles_at_ask_first: radius::miles(first, ask + handling, 0.0, &truck),
                 miles_at_fallback: radius::miles(half, least + handling, 0.0, &truck),
             }
         })
@@ -317,11 +331,23 @@ fn handling(gin: &Gin, answer: &Answer) -> Vec<Handling> {
         .collect()
 }
 
+/// What is wrong and stops its sale, or does not.
+fn said(faults: &[Fault], stops: bool) -> Vec<String> {
+    faults.iter().filter(|fault| fault.stops == stops).map(|fault| fault.text.clone()).collect()
+}
+
+/// A line of the slip; what is wrong with what is known stands behind it.
+fn paper_line(line: ticket::Line) -> PaperLine {
+    let known = match (&line.known, &line.fault) {
+        (Some(known), Some(fault)) => Some(format!("{known}. {}", fault.loud())),
+        _ => line.known.clone(),
+    };
+    PaperLine { what: line.what, known, why: line.why }
+}
+
 fn paper(gin: &Gin, product: &Product) -> Paper {
-    let lines: Vec<PaperLine> = ticket::lines(&gin.ticket, product)
-        .into_iter()
-        .map(|line| PaperLine { what: line.what, known: line.known, why: line.why })
-        .collect();
+    let faults = ticket::faults(&gin.ticket, product, gin.wet);
+    let lines: Vec<PaperLine> = ticket::lines(&gin.ticket, product).into_iter().map(paper_line).collect();
     Paper {
         product: product.kind.key(),
         name: match product.kind {
@@ -330,7 +356,9 @@ fn paper(gin: &Gin, product: &Product) -> Paper {
         },
         missing: lines.iter().filter(|line| line.known.is_none()).map(|line| line.what).collect(),
         lines,
-        sayings: ticket::sayings(product.kind),
+        do_not_sell: said(&faults, true),
+        warnings: said(&faults, false),
+        sayings: ticket::sayings(product),
         cautions: product
             .feed
             .cautions

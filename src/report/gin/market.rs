@@ -40,8 +40,8 @@ pub(super) fn neighbors(page: &mut Page, product: &ProductReport, first: bool, u
         page.words(
             "  ",
             format!(
-                "* {}: buys at every price looked at (to {} at the gin), because the file has nothing in its place. Add the \
-                 feed he would turn to before you count on it.",
+                "* {}: still buys at {} at the gin, the highest price looked at (`highest_usd_per_ton`). What he would turn to \
+                 above it is not known; if his file has nothing in its place, add that feed before you count on him.",
                 bound.join(", "),
                 units.per_ton(product.highest_looked_at_usd_per_ton)
             ),
@@ -91,6 +91,31 @@ fn neighbor_row(one: &NeighborReport, units: Units) -> Vec<String> {
     ]
 }
 
+/// What is not sold because it is less than a load.
+fn left_out(page: &mut Page, product: &ProductReport, units: Units) {
+    let total: f64 = product.neighbors.iter().map(|one| one.left_out_tons).sum();
+    if total < 0.5 {
+        return;
+    }
+    let none: Vec<String> = product
+        .neighbors
+        .iter()
+        .filter(|one| one.tons < 0.5 && one.left_out_tons >= 0.5)
+        .map(|one| format!("{} {}", one.name, units.tons(one.left_out_tons, 0)))
+        .collect();
+    let none =
+        if none.is_empty() { String::new() } else { format!(", of them without a full one: {}", none.join(", ")) };
+    page.words(
+        "  ",
+        format!(
+            "Left out: {} tons that they would use at this price and that fill no load of {} tons, since a trip costs the \
+             same whatever it carries{none}.",
+            units.tons(total, 0),
+            units.tons(product.tons_per_load, 0)
+        ),
+    );
+}
+
 /// Tons by month at the price that nets most, of those who buy.
 fn buys_when(page: &mut Page, product: &ProductReport, units: Units) {
     let buyers: Vec<&NeighborReport> = product.neighbors.iter().filter(|one| one.tons >= 0.5).collect();
@@ -113,6 +138,7 @@ fn buys_when(page: &mut Page, product: &ProductReport, units: Units) {
         .collect();
     let caption = format!("Who buys {} at {}, tons by month", product.product, units.per_ton(ask));
     page.table(caption, 1, &header, &rows);
+    left_out(page, product, units);
 }
 
 /// Points of the curve to show: where tons change by most, evenly over the tons.

@@ -110,6 +110,12 @@ pub struct ProductReport {
     pub product: &'static str,
     /// Row of the feed table.
     pub feed: String,
+    /// Why it may not be sold as feed as it is; then nothing is asked for it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub do_not_sell: Vec<String>,
+    /// What else is known to be wrong with it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub warnings: Vec<String>,
     /// How it lies.
     pub form: &'static str,
     /// Tons of the season.
@@ -128,6 +134,9 @@ pub struct ProductReport {
     pub at_ask: Outcome,
     /// What happens if nothing is sold to neighbors.
     pub without_neighbors: Outcome,
+    /// What would be sold at a few dollars a ton below and above that price.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub around_ask: Vec<DemandPoint>,
     /// What happens at the price asked now.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at_asked_now: Option<Outcome>,
@@ -155,7 +164,7 @@ pub struct ProductReport {
     /// roughage, which such prices charge nothing for the room it takes.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub two_prices_usd_per_ton: Option<f64>,
-    /// Delivered price at which the last of them buys his last ton, US dollars per ton.
+    /// The highest delivered price at which any of them buys his first load, US dollars per ton.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub delivered_first_usd_per_ton: Option<f64>,
 }
@@ -230,14 +239,17 @@ pub struct NeighborReport {
     /// Highest price at the gin at which he buys half of his most tons.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub half_at_gin_usd_per_ton: Option<f64>,
-    /// Still buys at the highest price looked at: his file has nothing in its place.
+    /// Still buys at the highest price looked at.
     pub buys_at_any_price: bool,
-    /// Most he would take if it cost him nothing delivered, short tons.
+    /// Most he would take if it cost him nothing delivered, whole loads, short tons.
     pub most_tons: f64,
     /// Sold to him at the price that nets most, short tons.
     pub tons: f64,
     /// Truckloads that is.
     pub loads: f64,
+    /// What he would use beyond that at this price, less than a load, short tons: not sold, since a trip costs the same
+    /// whatever it carries.
+    pub left_out_tons: f64,
     /// He pays at the gin, US dollars.
     pub usd: f64,
     /// By month.
@@ -328,8 +340,8 @@ pub struct RadiusRow {
     pub handling_usd_per_ton: f64,
     /// Miles at the price that nets most, for half of what the herds would take.
     pub miles_at_ask_half: f64,
-    /// The same for the last ton.
-    pub miles_at_ask_last: f64,
+    /// The same for the first load of the keenest buyer.
+    pub miles_at_ask_first: f64,
     /// Miles at which a sale nets what the fallback nets, for half of what the herds would take.
     pub miles_at_fallback: f64,
 }
@@ -379,6 +391,12 @@ pub struct Paper {
     pub product: &'static str,
     /// What it is called.
     pub name: String,
+    /// Why it may not be sold as feed as it is.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub do_not_sell: Vec<String>,
+    /// What else is known to be wrong with it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub warnings: Vec<String>,
     /// Lines of the slip.
     pub lines: Vec<PaperLine>,
     /// What is missing.

@@ -15,6 +15,7 @@ fn slip(report: &GinReport, paper: &Paper) -> String {
     let mut out = String::new();
     let _ = writeln!(out, "DELIVERY SLIP                                          {}", report.gin);
     let _ = writeln!(out, "Product   {}", paper.name);
+    out.push_str(&wrong(paper));
     out.push_str("Date ______________   Truck ______________   Driver ____________________\n");
     out.push_str("Gross _____________ lb   Tare _____________ lb   Net _____________ lb\n");
     let fed_to = if paper.product == "trash" { "For beef cattle only" } else { "Fed to ___________________" };
@@ -31,6 +32,23 @@ fn slip(report: &GinReport, paper: &Paper) -> String {
     ));
     out.push_str("\nSeller _____________________________   Received by _____________________________\n");
     out
+}
+
+/// What is known to be wrong, loudly.
+fn wrong(paper: &Paper) -> String {
+    let mut page = Page::default();
+    add_wrong(&mut page, &paper.do_not_sell, &paper.warnings);
+    page.text()
+}
+
+/// Adds what is known to be wrong with a byproduct to a page.
+pub(super) fn add_wrong(page: &mut Page, do_not_sell: &[String], warnings: &[String]) {
+    for why in do_not_sell {
+        page.words("*** ", format!("DO NOT SELL: {why}."));
+    }
+    for why in warnings {
+        page.words("*** ", format!("CAUTION: {why}."));
+    }
 }
 
 /// What is missing, loudly.
@@ -59,6 +77,7 @@ fn buyer_sheet(report: &GinReport, paper: &Paper) -> String {
     let mut out = String::new();
     let _ = writeln!(out, "WHAT THE BUYER MUST KNOW: {}", paper.name);
     let _ = writeln!(out, "from {}\n", report.gin);
+    out.push_str(&wrong(paper));
     for saying in &paper.sayings {
         out.push_str(&paragraph("  - ", saying));
     }
@@ -88,6 +107,7 @@ pub fn slips_page(report: &GinReport) -> Page {
     let mut page = Page::new("Delivery slip", format!(": {}", report.gin));
     for paper in &report.papers {
         page.section(id_of(paper), paper.name.clone(), "");
+        add_wrong(&mut page, &paper.do_not_sell, &paper.warnings);
         let fed_to = if paper.product == "trash" { "For beef cattle only." } else { "Fed to ______________" };
         page.words("", "Date ______________ Truck ______________ Driver ______________");
         page.words("", "Gross ____________ lb Tare ____________ lb Net ____________ lb");
@@ -109,6 +129,7 @@ pub fn buyer_sheets_page(report: &GinReport) -> Page {
     let mut page = Page::new("What the buyer must know", format!(": {}", report.gin));
     for paper in &report.papers {
         page.section(id_of(paper), paper.name.clone(), "");
+        add_wrong(&mut page, &paper.do_not_sell, &paper.warnings);
         for saying in &paper.sayings {
             page.item(*saying);
         }

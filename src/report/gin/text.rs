@@ -61,6 +61,18 @@ fn names(product: &ProductReport) -> String {
 fn answer(page: &mut Page, product: &ProductReport, units: Units) {
     let at = &product.at_ask;
     let mut text = format!("{}: {} tons this season. ", capital(product.product), units.tons(product.season_tons, 0));
+    if !product.do_not_sell.is_empty() {
+        text.push_str("NO PRICE: as it is it may not be sold as feed.");
+        page.words("  ", text);
+        sheet::add_wrong(page, &product.do_not_sell, &product.warnings);
+        let money = format!(
+            "{} over the season only if the other outlets take it as it is; tell them what is known.",
+            usd(at.net_usd)
+        );
+        page.words("    ", money);
+        page.words("    ", where_it_goes(product, at, units));
+        return;
+    }
     match product.ask_usd_per_ton {
         Some(ask) if ask >= 0.0 => {
             let _ = write!(
@@ -84,9 +96,10 @@ fn answer(page: &mut Page, product: &ProductReport, units: Units) {
             );
         }
         None if product.neighbors.is_empty() => text.push_str("No neighbors are given."),
-        None => text.push_str("SELL NONE NEAR: no neighbor pays more than it brings elsewhere."),
+        None => text.push_str(&none_near(product, units)),
     }
     page.words("  ", text);
+    sheet::add_wrong(page, &[], &product.warnings);
     let more = at.net_usd - product.without_neighbors.net_usd;
     let mut money = format!("It nets {} over the season", usd(at.net_usd));
     if product.ask_usd_per_ton.is_some() {
@@ -105,6 +118,52 @@ fn answer(page: &mut Page, product: &ProductReport, units: Units) {
     }
     page.words("    ", money);
     page.words("    ", where_it_goes(product, at, units));
+    around(page, product, units);
+}
+
+/// What a few dollars either way sell and net, and how far to trust the tons.
+fn around(page: &mut Page, product: &ProductReport, units: Units) {
+    let Some(ask) = product.ask_usd_per_ton else { return };
+    let header = ["$ at the gin", "ask", "tons sold", "season nets"].map(str::to_owned);
+    let rows: Vec<Vec<String>> = product
+        .around_ask
+        .iter()
+        .map(|point| {
+            let more = point.usd_per_ton - ask;
+            let apart = if more.abs() < 0.005 {
+                "the ask".to_owned()
+            } else {
+                format!("{}${}", if more < 0.0 { "−" } else { "+" }, figure_text(more.abs(), 0))
+            };
+            vec![units.per_ton(point.usd_per_ton), apart, units.tons(point.sold_tons, 0), usd(point.net_usd)]
+        })
+        .collect();
+    page.table(format!("{} at a few dollars a short ton less and more", capital(product.product)), 0, &header, &rows);
+    page.words(
+        "    ",
+        "These tons are of each neighbor's cheapest winter to the last cent. The plan that `overwinter plan` prints for him \
+         gives up half a percent (his `steady_pct`) for steadier rations and may buy less. The ask stands at the edge of a \
+         step: a little lower is safer.",
+    );
+}
+
+/// Why nothing is sold near.
+fn none_near(product: &ProductReport, units: Units) -> String {
+    let best = product.without_neighbors.elsewhere.iter().map(|one| one.usd_per_ton).fold(f64::NEG_INFINITY, f64::max);
+    let highest = product.highest_looked_at_usd_per_ton;
+    if product.neighbors.iter().all(|one| one.most_tons < 1e-6) {
+        return format!(
+            "SELL NONE NEAR: no neighbor would use a load of {} tons on the days it is sold, at any price.",
+            units.tons(product.tons_per_load, 0)
+        );
+    }
+    if highest < best + product.loading_usd_per_ton {
+        return format!(
+            "SELL NONE NEAR: no price up to {}, the highest looked at, nets as much as it brings elsewhere.",
+            units.per_ton(highest)
+        );
+    }
+    "SELL NONE NEAR: no neighbor pays more for a load than it brings elsewhere.".to_owned()
 }
 
 /// What the next price at which anything changes would sell.
@@ -149,7 +208,11 @@ fn where_it_goes(product: &ProductReport, at: &Outcome, units: Units) -> String 
         let _ = write!(text, " Elsewhere: {}.", away.join("; "));
     }
     if at.lost_tons >= 0.5 {
-        let _ = write!(text, " The pile loses {} tons.", units.tons(at.lost_tons, 0));
+        let _ = write!(
+            text,
+            " The pile loses {} tons, at no cost here: clear away what rots.",
+            units.tons(at.lost_tons, 0)
+        );
     }
     if product.neighbors.is_empty() {
         return text;
@@ -283,7 +346,7 @@ fn radius(page: &mut Page, report: &GinReport, units: Units) {
                 units.per_ton_mile(row.usd_per_ton_mile),
                 units.per_ton(row.handling_usd_per_ton),
                 units.miles(row.miles_at_ask_half),
-                units.miles(row.miles_at_ask_last),
+                units.miles(row.miles_at_ask_first),
                 units.miles(row.miles_at_fallback),
             ]);
         }
@@ -296,7 +359,7 @@ fn radius(page: &mut Page, report: &GinReport, units: Units) {
                 )
             });
             worth.push(format!(
-                "{} is worth {} delivered for half of what the herds would take, {some}{} for the last ton{two}",
+                "{} is worth {} delivered for half of what the herds would take, {some}{} for the first load of the keenest buyer{two}",
                 product.product,
                 units.per_ton(half),
                 units.per_ton(first)
@@ -312,7 +375,7 @@ fn radius(page: &mut Page, report: &GinReport, units: Units) {
         if units.metric { "$/t-km" } else { "$/ton-mile" },
         "handling",
         "at the ask, half",
-        "last ton",
+        "1st load",
         "at the fallback, half",
     ]
     .map(str::to_owned);
@@ -321,7 +384,7 @@ fn radius(page: &mut Page, report: &GinReport, units: Units) {
     page.words(
         "  ",
         format!(
-                "By the least-cost winters of the herds, {}. At the fallback the sale nets no more than the next-best outlet. What the buyer loses and wastes is in the worth. Other gins are not counted: a neighbor who can buy nearer or cheaper will.",
+                "By the least-cost winters of the herds, {}. At the fallback the sale nets no more than the next-best outlet. What the buyer loses and wastes is in the worth. Hauls are by full loads. Other gins are not counted: a neighbor who can buy nearer or cheaper will.",
                 worth.join("; ")
         ),
     );

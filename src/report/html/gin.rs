@@ -35,7 +35,9 @@ fn asks(report: &GinReport, units: Units) -> Markup {
     html! {
         ul.big {
             @for product in &report.products {
-                @if let Some(ask) = product.ask_usd_per_ton {
+                @if !product.do_not_sell.is_empty() {
+                    li { b { "DO NOT SELL" } (product.product) ": " (product.do_not_sell.join("; ")) }
+                } @else if let Some(ask) = product.ask_usd_per_ton {
                     li {
                         b { (units.per_ton(ask.abs())) }
                         "a " (units.ton()) " to " @if ask >= 0.0 { "ask" } @else { "pay" } " for " (product.product) " at the gin"

@@ -1,6 +1,7 @@
 //! What the cattle get, what to buy, what leaves the stack.
 
 use super::{count, strings, usd};
+use crate::limit::caution::POOR_PROTEIN_INTAKE;
 use crate::limit::figure_text;
 use crate::report::model::{GroupReport, PeriodReport, Report, Stock};
 use crate::report::page::{Block, Page, Table};
@@ -25,7 +26,15 @@ pub(super) fn rations(page: &mut Page, report: &Report) {
     }
     if report.groups.iter().flat_map(|group| &group.periods).flat_map(|period| &period.ration).any(|line| line.at_will)
     {
-        page.words("", "* eaten at will: the figure is what they are expected to eat, waste not counted.");
+        let cut = report.cautions.iter().any(|caution| caution.rule == POOR_PROTEIN_INTAKE.id);
+        page.words(
+            "",
+            if cut && report.status != "plan" {
+                "* eaten at will: the figure is what is written; dry matter and condition are those of what they are expected to eat of it."
+            } else {
+                "* eaten at will: the figure is what they are expected to eat, waste not counted."
+            },
+        );
     }
 }
 

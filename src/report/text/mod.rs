@@ -139,11 +139,21 @@ fn bill_parts(rows: &mut Vec<Vec<String>>, report: &Report) {
 fn least_words(report: &Report) -> String {
     let winter = &report.winter;
     let least = winter.least_cost_usd.unwrap_or(winter.cost_usd);
-    let within = match &report.stores.whole_loads {
-        Some(loads) if loads.found => format!(" in whole loads (proved to within {:.2} %)", loads.within_pct),
-        _ => String::new(),
-    };
-    let mut text = format!("No winter at these prices, needs and limits costs less than {}{within}.", usd(least));
+    let mut text = "No winter at these prices, needs and limits costs less than ".to_owned();
+    match &report.stores.whole_loads {
+        // What is proved is the cost of part loads; whole loads are searched.
+        Some(loads) if loads.found => {
+            let part = usd(least - loads.more_than_part_loads_usd);
+            let _ = write!(
+                text,
+                "{part}, and that is in part loads; the cheapest found in whole loads costs {}.",
+                usd(least)
+            );
+        }
+        _ => {
+            let _ = write!(text, "{}.", usd(least));
+        }
+    }
     let rounding = report.rounding_usd.unwrap_or(0.0);
     let steadiness = winter.cost_usd - rounding - least;
     if let (Some(now), Some(before)) = (winter.changes_lb, winter.changes_at_least_cost_lb)

@@ -189,6 +189,9 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             ),
         );
     }
+    if !report.left_out.is_empty() {
+        page.words("  ", format!("Left out, since it could not be proved: {}.", report.left_out.join("; ")));
+    }
     chances(page, report);
     if let Some(ends) = &report.at_will_ends {
         let cost = |then: Option<f64>| then.map_or("needs that cannot be met".to_owned(), usd);
@@ -196,12 +199,13 @@ pub(super) fn sure(page: &mut Page, report: &Report) {
             "  ",
             format!(
                 "How much {} cattle eat at will is printed nowhere. Counted is {:.1} % of body weight when it is eaten alone and dry; at \
-                 {:.1} % the cheapest winter is {}, at {:.1} % {}. `base_intake_pct` of a group sets it.",
+                 {:.1} % the cheapest winter is {}, at {:.1} %{} {}. `base_intake_pct` of a group sets it.",
                 ends.feed,
                 ends.counted_pct,
                 ends.low_pct,
                 cost(ends.low_usd),
                 ends.high_pct,
+                if ends.high_held_by_fiber { ", or what fiber lets each group hold," } else { "" },
                 cost(ends.high_usd)
             ),
         );

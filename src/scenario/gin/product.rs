@@ -108,6 +108,9 @@ pub(super) fn read(
     if let Some(values) = test {
         composition::lay_over(&mut feed, values.figures);
     }
+    if let (Some(words), Some(tdn)) = (feed.dirt_words(), feed.get(Nutrient::Tdn)) {
+        assumed.push(format!("TDN of {} {tdn:.1} %: {words} (judgement)", kind.key()));
+    }
     let two_prices_usd_per_ton = by_two_prices(&feed, facts.library);
     let lb_per_ft3 = bulk.unwrap_or(form.density().usual);
     feed.bulk_lb_per_ft3 = Some(Figure::new(lb_per_ft3, if bulk.is_some() { Origin::Given } else { Origin::Memory }));
