@@ -146,6 +146,11 @@ fn label_words(label: &str) -> String {
     }
 }
 
+/// What is asked by itself is less than the rumen needs.
+fn below_floor(row: &PeriodNeeds) -> bool {
+    row.cp_pct_dm > 0.0 && row.cp_pct_dm < PROTEIN_FLOOR_PCT
+}
+
 fn main_table(page: &mut Page, group: &GroupNeeds, style: PageStyle) {
     let first_weight = group.periods.first().map_or(0.0, |row| row.weight_lb);
     let changes = group.periods.iter().any(|row| (row.weight_lb - first_weight).abs() > 0.5);
@@ -170,14 +175,18 @@ fn main_table(page: &mut Page, group: &GroupNeeds, style: PageStyle) {
         .periods
         .iter()
         .map(|row| {
-            let mark = if row.intake_at_bound { " †" } else { "" };
-            let mut cells = vec![format!("{}{mark}", label_words(&row.label))];
+            let mut first = label_words(&row.label);
+            if row.intake_at_bound {
+                first.push_str(" †");
+            }
+            if below_floor(row) {
+                first.push_str(" *");
+            }
+            let mut cells = vec![first];
             cells.extend(columns.iter().map(|column| {
                 let value = (column.value)(row);
                 if column.optional && value.abs() < 1e-6 {
                     String::new()
-                } else if column.head == "CP" && column.units.0 == "% DM" && value < PROTEIN_FLOOR_PCT {
-                    format!("{} *", figure_text(value, column.digits.0))
                 } else if style.metric {
                     figure_text((column.to_metric)(value), column.digits.1)
                 } else {
@@ -299,7 +308,7 @@ fn notes(page: &mut Page, table: &NeedsTable, of_a_herd: bool, style: PageStyle)
              diet more than makes it.",
         );
     }
-    if rows().any(|row| row.cp_pct_dm > 0.0 && row.cp_pct_dm < PROTEIN_FLOOR_PCT) {
+    if rows().any(below_floor) {
         page.words(
             "",
             format!(
