@@ -14,7 +14,8 @@ use indexmap::IndexMap;
 
 /// Rules that tell what an animal can hold or will take. No reason in a file makes her eat more; only figures the user
 /// set may be a way out.
-const OF_THE_ANIMAL: &[&str] = &["intake", "intake-at-will", "roughage-at-will", "heifer-intake", "forage-ndf"];
+pub(super) const OF_THE_ANIMAL: &[&str] =
+    &["intake", "intake-at-will", "roughage-at-will", "heifer-intake", "forage-ndf"];
 /// A limit is not told to be lifted further than to so many times its figure (judgement: beyond that it is another
 /// feed).
 const FURTHEST: f64 = 2.0;
