@@ -40,7 +40,7 @@ pub enum Stop {
 impl From<NoPlan> for Stop {
     fn from(no: NoPlan) -> Self {
         match no {
-            NoPlan::Short(short) => Self::Short(Box::new(short)),
+            NoPlan::Short(short) => Self::Short(short),
             NoPlan::Unproven(why) => Self::Unproven(why),
         }
     }

@@ -55,7 +55,7 @@ pub struct Block<'a> {
     /// Some feed of the file was tested for nitrate.
     pub nitrate_tested: bool,
     /// The first day on which the group can be given gin trash.
-    pub trash_from: Option<Date>,
+    pub trash_from: Date,
 }
 
 /// Every rule that holds for a block, ready to use.

@@ -22,12 +22,10 @@ pub struct FirstDays {
     pub after: f64,
 }
 
-/// The first day on which a group can be given gin trash; `None`: never.
-pub(super) fn first_day(winter_start: Date, group: &str, offers: &[Offer]) -> Option<Date> {
+/// The first day on which a group can be given gin trash; the first of the winter where there is none.
+pub(super) fn first_day(winter_start: Date, group: &str, offers: &[Offer]) -> Date {
     let trash = offers.iter().filter(|offer| {
-        offer.feed.class == FeedClass::GinTrash
-            && offer.can_be_had()
-            && offer.bounds_for(group).max.is_none_or(|most| most.0 > 0.0)
+        offer.feed.class == FeedClass::GinTrash && offer.bounds_for(group).max.is_none_or(|most| most.0 > 0.0)
     });
     trash
         .map(|offer| {
@@ -42,12 +40,13 @@ pub(super) fn first_day(winter_start: Date, group: &str, offers: &[Offer]) -> Op
             [here, fed].into_iter().flatten().fold(winter_start, Date::max)
         })
         .min()
+        .unwrap_or(winter_start)
 }
 
 impl Block<'_> {
     /// Days of the period in which cattle still learn to eat gin trash.
     fn learning_days(&self) -> f64 {
-        let Some(first) = self.trash_from else { return 0.0 };
+        let first = self.trash_from;
         let end = first.checked_add(i64::from(LEARNING_DAYS).days()).unwrap_or(first);
         let (from, to) = (first.max(self.period.from), end.min(self.period.to));
         f64::from(from.until(to).map_or(0, |span| span.get_days()).max(0))
@@ -73,7 +72,7 @@ impl Block<'_> {
             return None;
         }
         let after = (mean * all - first * days) / (all - days);
-        let last = self.trash_from?.checked_add(i64::from(LEARNING_DAYS - 1).days()).ok()?;
+        let last = self.trash_from.checked_add(i64::from(LEARNING_DAYS - 1).days()).ok()?;
         Some(FirstDays { last: last.min(self.period.to.yesterday().ok()?), first: first / mean, after: after / mean })
     }
 }

@@ -1,6 +1,7 @@
 //! Why there is no plan, for other programs: what falls short, and the single changes that would do.
 
 use super::csv::table;
+use super::model::ByHandLine;
 use crate::winter::{Case, Short, Shortfall};
 use serde::Serialize;
 
@@ -13,6 +14,35 @@ pub struct NoPlanReport {
     pub short: Vec<ShortLine>,
     /// Each change of one figure that alone would make a plan possible, the smallest first.
     pub ways_out: Vec<ShortLine>,
+    /// Each limit that, lifted for a group all winter, alone would do, the cheapest winter first.
+    pub lifts: Vec<LiftLine>,
+    /// Each feed eaten at will that, measured out, alone would do.
+    pub by_hand: Vec<ByHandLine>,
+    /// What stands behind the shortage, in words: feeds that may not be given, water, cold.
+    pub behind: Vec<String>,
+}
+
+/// A limit that, lifted for a group all winter, alone makes a plan possible.
+#[derive(Debug, Clone, Serialize)]
+pub struct LiftLine {
+    /// Group.
+    pub group: String,
+    /// Id of the limit.
+    pub rule: &'static str,
+    /// What it is now.
+    pub limit: f64,
+    /// What would do.
+    pub reached: f64,
+    /// Unit of both.
+    pub unit: &'static str,
+    /// Least cost of the winter then, US dollars, labor of feeding aside.
+    pub winter_usd: f64,
+    /// The figure beyond which nothing more is saved, where it saves more.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cheapest_at: Option<f64>,
+    /// Least cost of the winter then, US dollars.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cheapest_winter_usd: Option<f64>,
 }
 
 /// A figure of one group in one period that is not reached, in its own unit.
@@ -58,6 +88,22 @@ pub fn of(case: &Case, short: &Short) -> NoPlanReport {
         status: "short",
         short: short.shortfalls.iter().map(line).collect(),
         ways_out: short.ways_out.iter().map(line).collect(),
+        lifts: short
+            .lifts
+            .iter()
+            .map(|one| LiftLine {
+                group: case.groups[one.group].name.clone(),
+                rule: one.rule,
+                limit: one.limit,
+                reached: one.reached,
+                unit: one.unit,
+                winter_usd: one.cost_usd,
+                cheapest_at: one.cheapest.map(|(figure, _)| figure),
+                cheapest_winter_usd: one.cheapest.map(|(_, usd)| usd),
+            })
+            .collect(),
+        by_hand: super::beside::by_hand(case, &short.by_hand, 0.0),
+        behind: short.causes.iter().map(|cause| super::short::cause_words(case, cause)).collect(),
     }
 }
 

@@ -65,49 +65,54 @@ fn causes(page: &mut Page, case: &Case, short: &Short) {
     }
     page.section("behind", "", "What stands behind it:");
     for cause in &short.causes {
-        page.item(match cause {
-            Cause::Barred { group, offer, reason, test_frees, then_a_plan } => {
-                let feed = &case.offers[*offer].id;
-                let free = match (test_frees, then_a_plan) {
-                    (true, true) => {
-                        " Have its free gossypol tested and write `free_gossypol_pct_dm` under its `test:`; at the figure counted now a plan would then be possible."
-                    }
-                    (true, false) => {
-                        " A test of its free gossypol, `free_gossypol_pct_dm` under its `test:`, frees it, but is not enough."
-                    }
-                    _ => "",
-                };
-                format!("{}: {feed} may not be given: {reason}.{free}", case.groups[*group].name)
-            }
-            Cause::Water { group, sulfur_g, pct_dm } => format!(
-                "{}: the water alone brings {} g of sulfur a head and day, {} % of the dry matter they will eat. Water with less sulfate is \
-                 the way out; no feed takes sulfur away.",
-                case.groups[*group].name,
-                figure_text(*sulfur_g, 0),
-                figure_text(*pct_dm, 2)
-            ),
-            Cause::Cold { group, period, counted_nem_mcal, asked_nem_mcal, total_nem_mcal } => {
-                let beyond = if asked_nem_mcal > &(counted_nem_mcal + 0.05) {
-                    format!(
-                        " It would ask {}; what is above 40 % of maintenance is not fed for and comes off the body.",
-                        figure_text(*asked_nem_mcal, 1)
-                    )
-                } else {
-                    String::new()
-                };
-                format!(
-                    "{}, {}: cold takes {} of the {} Mcal NEm asked for.{beyond} Shelter from wind and a dry coat save more than feed can \
-                     make up.",
-                    case.groups[*group].name,
-                    case.periods[*period].label,
-                    figure_text(*counted_nem_mcal, 1),
-                    figure_text(*total_nem_mcal, 1)
-                )
-            }
-        });
+        page.item(cause_words(case, cause));
     }
     if spell {
         page.item("The cold spell of the file is on top of this and is not counted: it is told beside a plan.");
+    }
+}
+
+/// One cause in words.
+pub(super) fn cause_words(case: &Case, cause: &Cause) -> String {
+    match cause {
+        Cause::Barred { group, offer, reason, test_frees, then_a_plan } => {
+            let feed = &case.offers[*offer].id;
+            let free = match (test_frees, then_a_plan) {
+                (true, true) => {
+                    " Have its free gossypol tested and write `free_gossypol_pct_dm` under its `test:`; at the figure counted now a plan would then be possible."
+                }
+                (true, false) => {
+                    " A test of its free gossypol, `free_gossypol_pct_dm` under its `test:`, frees it, but is not enough."
+                }
+                _ => "",
+            };
+            format!("{}: {feed} may not be given: {reason}.{free}", case.groups[*group].name)
+        }
+        Cause::Water { group, sulfur_g, pct_dm } => format!(
+            "{}: the water alone brings {} g of sulfur a head and day, {} % of the dry matter they will eat. Water with less sulfate is \
+                 the way out; no feed takes sulfur away.",
+            case.groups[*group].name,
+            figure_text(*sulfur_g, 0),
+            figure_text(*pct_dm, 2)
+        ),
+        Cause::Cold { group, period, counted_nem_mcal, asked_nem_mcal, total_nem_mcal } => {
+            let beyond = if asked_nem_mcal > &(counted_nem_mcal + 0.05) {
+                format!(
+                    " It would ask {}; what is above 40 % of maintenance is not fed for and comes off the body.",
+                    figure_text(*asked_nem_mcal, 1)
+                )
+            } else {
+                String::new()
+            };
+            format!(
+                "{}, {}: cold takes {} of the {} Mcal NEm asked for.{beyond} Shelter from wind and a dry coat save more than feed can \
+                     make up.",
+                case.groups[*group].name,
+                case.periods[*period].label,
+                figure_text(*counted_nem_mcal, 1),
+                figure_text(*total_nem_mcal, 1)
+            )
+        }
     }
 }
 

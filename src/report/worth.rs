@@ -168,7 +168,7 @@ pub fn of(case: &Case, table: &Table, in_file: bool, price: Option<f64>) -> Wort
     let offer = &case.offers[table.offer];
     let freight = offer.freight.map_or(0.0, |freight| freight.usd_per_ton());
     let break_even = table.break_even();
-    let fixed = offer.bounds_all.fixed.map(|amount| amount.lb());
+    let fixed = offer.bounds_all.fixed.map(crate::quantity::KgAsFed::lb);
     let others = |changes: &[Use], sign: f64| -> Vec<FeedChange> {
         changes
             .iter()

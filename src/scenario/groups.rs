@@ -100,8 +100,8 @@ fn group(entry: &Entry, winter: Option<&Winter>, notes: &mut Notes) -> Option<Gr
     let limit_fed = fields.flag("limit_fed", notes).unwrap_or(false);
     let water_sulfur_g = water_sulfur(&mut fields, notes);
     let base_intake_pct = base_intake(&mut fields, notes);
-    // Two weights were told of where the weight was read.
-    let at = fields.measured(&WEIGHT, &mut Notes::default()).map_or(fields.place(), |(entry, _)| entry.place());
+    let weighed = ["weight_lb", "weight_kg"].into_iter().find_map(|key| fields.entry(key));
+    let at = weighed.map_or(fields.place(), Entry::place);
     let what = fields.what().to_owned();
     let kind_at = kind.map_or(fields.place(), Entry::place);
     fields.close(notes);

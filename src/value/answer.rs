@@ -89,7 +89,7 @@ pub fn answer(case: &Case) -> Result<Answer, NoAnswer> {
 /// What is short where nothing was found.
 pub(super) fn short(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp::Failure) -> NoAnswer {
     match shortage(case, cells, program, failure) {
-        NoPlan::Short(short) => NoAnswer::Short(Box::new(short)),
+        NoPlan::Short(short) => NoAnswer::Short(short),
         NoPlan::Unproven(why) => NoAnswer::Unproven(why),
     }
 }

@@ -134,7 +134,7 @@ pub struct Plan {
 #[derive(Debug, Clone, PartialEq)]
 pub enum NoPlan {
     /// Needs and limits cannot all hold.
-    Short(Short),
+    Short(Box<Short>),
     /// The engine could not prove its answer; nothing is printed. Our fault.
     Unproven(String),
 }

@@ -162,7 +162,12 @@ fn nearest(program: &Program, figures: &[Figure<'_>]) -> Result<Elastic, lp::Fai
             figures.iter().filter(|figure| of(figure)).flat_map(|figure| figure.rows.iter().copied()).collect();
         lp::elastic(&program.lp, &rows)
     };
-    with(&need).or_else(|_| with(&|figure| need(figure) || floor(figure))).or_else(|_| with(&|_| true))
+    // What she can hold gives way last: no shortage is nearer a ration because she ate more than that.
+    let asked = |figure: &Figure<'_>| figure.rule().is_none_or(|rule| !wider::OF_THE_ANIMAL.contains(&rule.id));
+    with(&need)
+        .or_else(|_| with(&|figure| need(figure) || floor(figure)))
+        .or_else(|_| with(&asked))
+        .or_else(|_| with(&|_| true))
 }
 
 /// How closely a need that is to be met surely is held where its shortage is told, as a share.
@@ -224,7 +229,7 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
     shortfalls.sort_by_key(|short| (short.force != Force::Need, short.group, short.period));
     let ways_out = ways_out(case, cells, program, &figures, &elastic);
     let stores = short_stores(case, cells, program);
-    NoPlan::Short(Short {
+    NoPlan::Short(Box::new(Short {
         ways_out,
         lifts: wider::lifts(case, cells),
         by_hand: wider::by_hand(case, cells),
@@ -232,7 +237,7 @@ pub fn shortage(case: &Case, cells: &Cells<'_>, program: &Program, failure: &lp:
         shortfalls,
         stores,
         reachable_pct: reachable_pct(case),
-    })
+    }))
 }
 
 /// The most certainty a plan can have, to half a percent and not above it; `None` where none was asked for, or where

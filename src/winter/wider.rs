@@ -14,7 +14,8 @@ use indexmap::IndexMap;
 
 /// Rules that tell what an animal can hold or will take. No reason in a file makes her eat more; only figures the user
 /// set may be a way out.
-const OF_THE_ANIMAL: &[&str] = &["intake", "intake-at-will", "roughage-at-will", "heifer-intake", "forage-ndf"];
+pub(super) const OF_THE_ANIMAL: &[&str] =
+    &["intake", "intake-at-will", "roughage-at-will", "heifer-intake", "forage-ndf"];
 /// A limit is not told to be lifted further than to so many times its figure (judgement: beyond that it is another
 /// feed).
 const FURTHEST: f64 = 2.0;
@@ -68,11 +69,14 @@ fn cost(case: &Case, cells: &Cells<'_>) -> Option<f64> {
     solve_growing(&mut Program::build(case, &cells), &cells).ok().map(|found| found.objective)
 }
 
-/// Each limit of a group that, lifted alone, makes a plan possible, the cheapest winter first. None for a big winter.
+/// Each limit of a group that, lifted alone, makes a plan possible, the cheapest winter first. None for a big winter, nor
+/// where more certainty is asked for than the averages.
 #[must_use]
 pub fn lifts(case: &Case, cells: &Cells<'_>) -> Vec<Lift> {
     let mut list: Vec<Lift> = Vec::new();
-    if cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS {
+    // Where more certainty is asked every trial takes seconds.
+    let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
+    if big || case.settings.certainty_pct > 50.0 {
         return list;
     }
     for (group, row) in cells.iter().enumerate() {

@@ -12,8 +12,8 @@ use crate::report::text::watch::group_items;
 use crate::report::text::{count, place};
 use maud::{Markup, html};
 
-/// So many things to watch stand on a card for each group; the plan has them all.
-const WATCHED: usize = 2;
+/// So many things to watch stand on a card for each group, the gravest; the plan has them all.
+const WATCHED: usize = 1;
 
 /// The card as one file.
 #[must_use]
@@ -74,7 +74,8 @@ fn sheet(report: &Report, (first, last): &(usize, usize), names: &Names) -> Mark
 }
 
 fn watch(report: &Report, names: &Names) -> Markup {
-    let mut items: Vec<String> = deadly(&report.cautions);
+    let kills = deadly(&report.cautions).join(" ");
+    let mut items: Vec<String> = Vec::new();
     for group in &report.sheet {
         let of_it = group_items(report, &group.name);
         items.extend(of_it.iter().take(WATCHED).map(|item| format!("{}: {item}", group.name)));
@@ -83,6 +84,7 @@ fn watch(report: &Report, names: &Names) -> Markup {
     html! {
         div.care {
             p { strong { "Watch" } ": manure, flanks and leftovers tell first when a ration is wrong." }
+            @if !kills.is_empty() { p.deadly { (names.say(&kills)) } }
             (list_of(&items, names))
         }
     }

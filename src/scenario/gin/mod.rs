@@ -158,4 +158,14 @@ mod tests {
             assert!(notes.known.len() > 70, "{:?}", notes.known);
         });
     }
+
+    #[test]
+    fn a_herd_file_is_told_where_it_is_read() {
+        with_test_library(|library| {
+            let read = read(HERD, "herd.yaml", library, &|_| Ok(String::new()));
+            let list: Vec<_> = read.told.iter().flat_map(|one| &one.list).collect();
+            assert!(read.gin.is_none() && list.len() == 1 && list[0].code == "H012", "{list:#?}");
+            assert!(list[0].help.as_ref().is_some_and(|help| help.contains("overwinter plan")), "{list:#?}");
+        });
+    }
 }
