@@ -242,18 +242,8 @@ fn by_hand(case: &Case, cell: &Cell<'_>, lb_as_fed: &[f64]) -> BTreeMap<&'static
         ("nitrate", (100.0 * sum(&|part| part.dm * nitrate_room(part.feed, in_calf(group, case))) / organic, 100.0)),
         ("grain", (100.0 * of_class(FeedClass::Grain) / body_lb, [0.4, 0.4, 0.4, 0.8, 0.8, 0.8, 0.4][class])),
         ("distillers", (100.0 * of_class(FeedClass::Distillers) / body_lb, 0.5)),
-        // 45 days, the first 14 of them at half where there is trash to learn.
-        (
-            "gin-trash",
-            (
-                100.0 * dry_of_class(FeedClass::GinTrash) / body_lb,
-                if case.offers.iter().any(|offer| offer.feed.class == FeedClass::GinTrash) {
-                    (14.0 * 0.5 + 31.0 * 1.0) / 45.0
-                } else {
-                    1.0
-                },
-            ),
-        ),
+        // 45 days, the first 14 of them at half.
+        ("gin-trash", (100.0 * dry_of_class(FeedClass::GinTrash) / body_lb, (14.0 * 0.5 + 31.0 * 1.0) / 45.0)),
         // Half of the diet, a quarter in the last 90 days of 280.
         ("straw", (100.0 * dry_of_class(FeedClass::Straw) / organic, 50.0 - 25.0 * last_third(case))),
         ("limestone", (of_class(FeedClass::Limestone), 0.3)),
