@@ -284,7 +284,7 @@ pub fn with_more_tdn(gin: &Gin, neighbor: usize, kind: Kind, points: f64) -> Opt
 /// What one neighbor said.
 pub type Said = (usize, Result<Buyer, Unfit>);
 
-/// Asks every neighbor at several sheets of prices, on two threads; by sheet, then in the order of the neighbors.
+/// Asks every neighbor at several sheets of prices, on all cores; by sheet, then in the order of the neighbors.
 #[must_use]
 pub fn ask_all(gin: &Gin, kind: Kind, sheets: &[Prices]) -> Vec<Vec<Said>> {
     let jobs: Vec<(usize, usize)> =

@@ -51,7 +51,7 @@ pub(super) const RULES: [Rule; 7] = [
         over: Measure::Dm,
         scale: LB,
         figure: Figure::Of(intake),
-        cite: Cite::new(NRC1996, "ch. 7, at the density where her need and her intake meet", Origin::MemoryChecked),
+        cite: Cite::new(NRC1996, "ch. 7, at the density where need and intake meet", Origin::MemoryChecked),
         why: "what they cannot eat does not feed them",
         remedy: "a denser feed",
         ..BASE
@@ -151,7 +151,7 @@ pub(super) const RULES: [Rule; 7] = [
             "1.2 % of body weight; 1.2 to 1.5 at Ohio State 2019; by class 1.3 dry, 1.5 at peak milk, 1.2, 1.0 judgement, and so is the line between dry and peak milk",
             Origin::Judgement,
         ),
-        why: "fiber fills her before the feed does",
+        why: "fiber fills cattle before the feed does",
         remedy: "better hay, or a denser supplement",
         ..BASE
     },

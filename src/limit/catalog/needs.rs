@@ -40,8 +40,8 @@ pub(super) const RULES: [Rule; 7] = [
         over: Measure::Nem,
         figure: Figure::Of(energy),
         cite: Cite::new(NRC1996, "ch. 10; maintenance, pregnancy, milk, cold, condition", Origin::MemoryChecked),
-        why: "short of energy she lives off her back: she loses condition, and thin cows breed late or not at all",
-        remedy: "feed more of the cheapest energy that the limits allow, or plan for the condition she may lose",
+        why: "short of energy cattle live off their backs: they lose condition, and thin cows breed late or not at all",
+        remedy: "feed more of the cheapest energy that the limits allow, or plan for the condition they may lose",
         ..NEED
     },
     Rule {
@@ -78,7 +78,7 @@ pub(super) const RULES: [Rule; 7] = [
         scale: LB,
         figure: Figure::Of(crude_protein),
         cite: Cite::new("uark_mp391", "CP = metabolizable protein / 0.67", Origin::Published),
-        why: "protein feeds the rumen first; short of it she eats and digests less",
+        why: "protein feeds the rumen first; short of it cattle eat and digest less",
         remedy: "add the cheapest pound of protein: cubes, meal, seed or distillers feed",
         ..NEED
     },
@@ -94,7 +94,7 @@ pub(super) const RULES: [Rule; 7] = [
             "microbial protein 13 % of TDN, 0.64 of it and 0.80 of undegraded protein used",
             Origin::Memory,
         ),
-        why: "the protein that reaches her own tissues",
+        why: "the protein that reaches the animal's own tissues",
         remedy: "more energy, or protein that passes the rumen",
         ..NEED
     },
@@ -106,7 +106,7 @@ pub(super) const RULES: [Rule; 7] = [
         over: Measure::MpByDegradable,
         figure: Figure::Of(mp),
         cite: Cite::new(NRC1996, "microbes make no more protein than they get degradable", Origin::Memory),
-        why: "the protein that reaches her own tissues",
+        why: "the protein that reaches the animal's own tissues",
         remedy: "more degradable protein: seed, meal, alfalfa",
         ..NEED
     },
@@ -124,7 +124,7 @@ pub(super) const RULES: [Rule; 7] = [
             "7 % for rumen microbes; intake falls sharply below 6.25 %",
             Origin::Published,
         ),
-        why: "below it the rumen slows, she eats less, and dry stemmy feed can pack in her",
+        why: "below it the rumen slows, cattle eat less, and dry stemmy feed can pack in them",
         remedy: "add protein",
         ..NEED
     },
