@@ -73,7 +73,9 @@ pub struct Answer {
 fn supply(gin: &Gin, kind: Kind, buyers: &[Buyer]) -> (Vec<Date>, Vec<f64>, Vec<f64>) {
     let ends = (gin.ginned.points.first(), gin.ginned.points.last());
     let (Some((from, _)), Some((to, _))) = ends else { return (Vec::new(), Vec::new(), Vec::new()) };
-    let last_sale = buyers.iter().filter_map(|buyer| {
+    // One who would use none at any price keeps no pile waiting.
+    let uses = |buyer: &&Buyer| buyer.tons_at(-buyer.freight_usd_per_ton) > 0.0;
+    let last_sale = buyers.iter().filter(uses).filter_map(|buyer| {
         let end = buyer.periods.last()?.to;
         Some(buyer.window.1.map_or(end, |day| weeks::later(day, 1).min(end)))
     });
@@ -139,9 +141,11 @@ pub fn answer(gin: &Gin, kind: Kind) -> Answer {
         }
         if kind == Kind::Trash {
             usd_per_tdn_point = tdn_point(gin, kind, &buyers, &found.best);
-            let as_it_is = process::as_it_is(product);
+            let as_it_is = process::as_it_is(product, &gin.choices);
+            // What it is already is no other way.
+            let others = gin.choices.iter().filter(|choice| Some(choice.name) != product.form.made_by());
             outcomes = std::iter::once(&as_it_is)
-                .chain(&gin.choices)
+                .chain(others)
                 .map(|choice| {
                     let point = usd_per_tdn_point.unwrap_or(0.0);
                     process::try_out(choice, product, &weeks, &produced, &buyers, point)

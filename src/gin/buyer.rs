@@ -3,7 +3,8 @@
 //! A trip costs the same whatever it carries. The table is made with the haul of a full load, so up to the tons of a row each
 //! full load pays; what is left of less than a load would bear the whole trip and is not counted as sold.
 
-use super::case::{Gin, Neighbor};
+use super::case::Gin;
+use super::process;
 use super::product::{Form, Kind, Product};
 use super::weeks::{days_between, later};
 use crate::feed::FeedClass;
@@ -187,15 +188,19 @@ impl Buyer {
     /// The same buyer when the trash comes in another form: other freight, other waste, other worth.
     #[must_use]
     pub fn in_form(&self, product: &Product, form: Form, waste: Option<f64>, more_usd: f64) -> Self {
-        let factor = waste.map_or(1.0, |waste| (1.0 - waste.min(self.waste)) / (1.0 - self.waste));
         Self {
             freight_usd_per_ton: product.freight_as(form, self.miles).usd_per_ton(),
             tons_per_load: product.tons_per_load_as(form),
-            worth_factor: factor,
+            worth_factor: worth_factor(waste, self.waste),
             worth_more_usd: more_usd,
             ..self.clone()
         }
     }
+}
+
+/// Worth of a ton of which so much is wasted at most against one of which the buyer wastes his share, 0 to 1.
+fn worth_factor(most: Option<f64>, his: f64) -> f64 {
+    most.map_or(1.0, |most| (1.0 - most.min(his)) / (1.0 - his))
 }
 
 /// Lays other prices over a winter; the gin's own byproduct keeps its price.
@@ -225,10 +230,11 @@ fn ask(gin: &Gin, index: usize, kind: Kind, change: &dyn Fn(&mut Case, usize)) -
     let herd = neighbor.herd(kind)?;
     let mut case = herd.case.clone();
     change(&mut case, herd.offer);
-    Some(asked(gin.product(kind), neighbor, index, &case, herd.offer))
+    Some(asked(gin, kind, index, &case, herd.offer))
 }
 
-fn asked(product: &Product, neighbor: &Neighbor, index: usize, case: &Case, offer: usize) -> Result<Buyer, Unfit> {
+fn asked(gin: &Gin, kind: Kind, index: usize, case: &Case, offer: usize) -> Result<Buyer, Unfit> {
+    let (product, neighbor) = (gin.product(kind), &gin.neighbors[index]);
     let cells =
         winter::assemble(case).map_err(|list| Unfit::Input(list.into_iter().map(|one| one.message).collect()))?;
     let freight = product.freight_as(product.form, neighbor.miles).usd_per_ton();
@@ -265,7 +271,7 @@ fn asked(product: &Product, neighbor: &Neighbor, index: usize, case: &Case, offe
         table,
         periods: case.periods.clone(),
         window: (bought.from, bought.to),
-        worth_factor: 1.0,
+        worth_factor: worth_factor(process::waste_as_it_lies(product, &gin.choices), bought.waste),
         worth_more_usd: 0.0,
     })
 }

@@ -56,7 +56,7 @@ impl Harvest {
     pub fn is_stripped(self) -> bool {
         self != Self::Picker
     }
-    /// Row of the feed table its trash is.
+    /// Row of the feed table its trash is as it leaves the gin.
     #[must_use]
     pub fn trash_row(self) -> &'static str {
         if self.is_stripped() { "gin_trash_stripper" } else { "gin_trash_picker" }

@@ -146,12 +146,21 @@ fn carried(product: &Product) -> f64 {
 }
 
 /// Tons that must stand on the pile at the end of each week for the sales of the weeks that follow, as far ahead as it
-/// pays to keep a ton.
-fn needed_later(produced: &[f64], wanted: &[f64], carried: f64, horizon: usize) -> Vec<f64> {
+/// pays to keep a ton. A week that makes more than it wants can put the rest by, less what that loses at once; no week
+/// leaves more than there is room for.
+fn needed_later(season: &Season<'_>, wanted: &[f64], horizon: usize) -> Vec<f64> {
+    let produced = season.produced;
+    let carried = carried(season.product);
+    let flat = lost_at_once(season.product);
+    let room = season.room_tons.unwrap_or(f64::INFINITY);
     (0..produced.len())
         .map(|week| {
             let last = (week + horizon).min(produced.len() - 1);
-            let short = |need: f64, later: usize| (need + wanted[later] - produced[later]).max(0.0) / carried;
+            let short = |need: f64, later: usize| {
+                let more = produced[later] - wanted[later];
+                let adds = if more > 0.0 { (1.0 - flat) * more } else { more };
+                (need.min(room) - adds).max(0.0) / carried
+            };
             (week + 1..=last).rev().fold(0.0, short)
         })
         .collect()
@@ -226,7 +235,7 @@ pub fn keep(season: &Season<'_>, buyers: &[Buyer], usd_per_ton: f64) -> Books {
     // Tons to put on a pile of `start` so that `need` are there after what is lost at once.
     let to_have = |need: f64, start: f64| if need <= start { need } else { (need - flat * start) / (1.0 - flat) };
     let weeks = season.weeks.len();
-    let need = needed_later(season.produced, &wanted, carried, horizon(product, net_of_sale, weeks));
+    let need = needed_later(season, &wanted, horizon(product, net_of_sale, weeks));
     // Outlets of limited room that net more than the fallback, and what they and the sales together could take later.
     let fallback = product.fallback_usd_per_ton();
     let is_better = |outlet: &Outlet| outlet.tons_per_week.is_some() && outlet.usd_per_ton > fallback;
@@ -234,7 +243,7 @@ pub fn keep(season: &Season<'_>, buyers: &[Buyer], usd_per_ton: f64) -> Books {
     let limited = total(better.iter().filter_map(|one| one.tons_per_week));
     let with_limited: Vec<f64> = wanted.iter().map(|tons| tons + limited).collect();
     let best_limited = better.iter().map(|one| one.usd_per_ton).fold(f64::NEG_INFINITY, f64::max);
-    let need_more = needed_later(season.produced, &with_limited, carried, horizon(product, best_limited, weeks));
+    let need_more = needed_later(season, &with_limited, horizon(product, best_limited, weeks));
     let keeps_rest = keeping_is_cheaper(product);
     let room = season.room_tons.unwrap_or(f64::INFINITY);
     let mut books =

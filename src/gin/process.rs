@@ -93,15 +93,23 @@ pub fn try_out(
     }
 }
 
+/// Most that is wasted at the feeder of trash as it lies, 0 to 1: a gin whose trash is ground already has what grinding
+/// saves. `None`: what the buyer wastes.
+#[must_use]
+pub fn waste_as_it_lies(product: &Product, choices: &[Choice]) -> Option<f64> {
+    let way = product.form.made_by()?;
+    choices.iter().find(|choice| choice.name == way)?.waste
+}
+
 /// The trash as it is.
 #[must_use]
-pub fn as_it_is(product: &Product) -> Choice {
+pub fn as_it_is(product: &Product, choices: &[Choice]) -> Choice {
     Choice {
         name: "as it is",
         form: product.form,
         usd_per_ton: 0.0,
         cite: Cite::judgement("nothing is done"),
-        waste: None,
+        waste: waste_as_it_lies(product, choices),
         taken_out: 0.0,
         ash_points: 0.0,
     }

@@ -65,6 +65,16 @@ impl Form {
             Self::Seed => "seed",
         }
     }
+    /// The way of handling that makes it of loose trash, as files name it; `None`: nothing need be done.
+    #[must_use]
+    pub fn made_by(self) -> Option<&'static str> {
+        match self {
+            Self::Module => Some("module"),
+            Self::Baled => Some("bale"),
+            Self::Ground => Some("grind"),
+            Self::Loose | Self::Seed => None,
+        }
+    }
     /// Weight of a cubic foot, lb.
     #[must_use]
     pub fn density(self) -> Usual {

@@ -112,7 +112,7 @@ fn adds_up(books: &Books, produced: &[f64]) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 128, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: std::env::var("XCASES").map_or(128, |v| v.parse().unwrap()), ..ProptestConfig::default() })]
 
     /// Nobody buys more when it costs more.
     #[test]
@@ -157,7 +157,9 @@ proptest! {
     #[test]
     fn the_books_are_near_the_best_there_are(buyers in prop::collection::vec(a_buyer(), 0..4), product in a_product(), price in 6.0..140.0f64) {
         let mut product = product;
-        if let StorageLoss::Flat(share) = product.loss {
+        // A programme that may put by and take up at once makes away with what costs money to be rid of; such seasons are
+        // held against it with a loss that comes with time.
+        if let (StorageLoss::Flat(share), true) = (product.loss, product.fallback_usd_per_ton() < 0.0) {
             product.loss = StorageLoss::PerMonth(share);
         }
         let (list, produced) = whole_season();
@@ -167,6 +169,7 @@ proptest! {
         let most = most_any_books_net(&season, &buyers, price);
         let turned_over = books.sales_usd.abs() + books.outlet_usd.abs();
         prop_assert!(books.net_usd() <= most + 1e-6 * (1.0 + turned_over), "{} above {most}", books.net_usd());
+        eprintln!("GAP {:.5} {:?} {}", (most - books.net_usd() - 1.0) / turned_over, product.loss, season.room_tons.is_some());
         prop_assert!(books.net_usd() >= most - NEAR * turned_over - 1.0, "{} far below {most}", books.net_usd());
     }
 
@@ -191,12 +194,13 @@ proptest! {
 const NEAR: f64 = 0.05;
 
 /// The most any way of keeping the books could net at a price, by linear programming: sales up to what is wanted, a pile
-/// that shrinks, room, outlets, nothing left at the end.
+/// that shrinks week by week or loses a share of what is put on it, room, outlets, nothing left at the end.
 fn most_any_books_net(season: &Season<'_>, buyers: &[Buyer], price: f64) -> f64 {
     let product = season.product;
     let mut lp = Lp::default();
     let free = f64::INFINITY;
     let carried = product.loss.carried(7.0);
+    let flat = if let StorageLoss::Flat(share) = product.loss { share } else { 0.0 };
     let wants: Vec<Vec<f64>> = buyers.iter().map(|buyer| buyer.tons_by_week(season.weeks, price)).collect();
     let mut before = None;
     for (week, produced) in season.produced.iter().enumerate() {
@@ -206,16 +210,49 @@ fn most_any_books_net(season: &Season<'_>, buyers: &[Buyer], price: f64) -> f64 
         let keep = product.keep_usd_per_ton_month * 7.0 / 30.4;
         let sold = lp.col(format!("sold {week}"), product.loading_usd_per_ton - price, 0.0, wanted);
         let pile = lp.col(format!("pile {week}"), keep, 0.0, room);
-        let mut terms = vec![(sold, 1.0), (pile, 1.0)];
+        let put = lp.col(format!("put by {week}"), 0.0, 0.0, free);
+        let taken = lp.col(format!("taken {week}"), 0.0, 0.0, free);
+        let mut terms = vec![(sold, 1.0), (put, 1.0), (taken, -1.0)];
         for outlet in &product.outlets {
             let most = outlet.tons_per_week.unwrap_or(free);
             terms.push((lp.col(format!("{} {week}", outlet.name), -outlet.usd_per_ton, 0.0, most), 1.0));
         }
-        terms.extend(before.map(|before| (before, -carried)));
         lp.row(format!("week {week}"), *produced, *produced, terms);
+        let mut stands = vec![(pile, 1.0), (put, flat - 1.0), (taken, 1.0)];
+        stands.extend(before.map(|before| (before, -carried)));
+        lp.row(format!("pile {week}"), 0.0, 0.0, stands);
         before = Some(pile);
     }
     -lp::solve(&lp).unwrap().objective
+}
+
+/// By hand. Seed loses a fifth of what is put by. Four weeks bring 640 t, four 19.2, eight none; 12 t are wanted in each of
+/// the sixteen, 192. The last eight want 96, of which the four lean weeks put by 0.8 · 7.2 = 5.76 each, 23.04: so 72.96
+/// must stand there before them, and 91.2 are put by for that. Put by: 91.2 + 28.8 = 120, lost 24, crushed the rest.
+#[test]
+fn what_later_weeks_put_by_loses_its_share_too() {
+    let list = weeks::weeks(date(2026, 10, 26), date(2027, 2, 15));
+    let produced: Vec<f64> = [[640.0; 4], [19.2; 4], [0.0; 4], [0.0; 4]].concat();
+    assert_eq!(list.len(), 16);
+    let mut product = PLAINS.seed.clone();
+    product.outlets = vec![Outlet { name: "crush".to_owned(), usd_per_ton: 150.0, tons_per_week: None, given: true }];
+    (product.room, product.loss) = (Room::Any, StorageLoss::Flat(0.2));
+    (product.loading_usd_per_ton, product.keep_usd_per_ton_month) = (3.0, 0.0);
+    let mut buyer = stepped(0.0, 192.0, &[(300.0, 0.0)], false);
+    let whole = |usd: f64, tons: f64| RowEnd { tons_by_period: vec![tons], ..end(usd, tons) };
+    buyer.table.rows = vec![Row { low: whole(0.0, 192.0), high: whole(300.0, 192.0), changes: Vec::new() }];
+    let (from, to) = (date(2026, 10, 26), date(2027, 2, 15));
+    buyer.periods = vec![overwinter::herd::Period { label: "all".to_owned(), from, to }];
+    let season =
+        Season { product: &product, weeks: &list, produced: &produced, room_tons: None, handling_usd_per_ton: 0.0 };
+    let books = keep(&season, std::slice::from_ref(&buyer), 200.0);
+    adds_up(&books, &produced);
+    let crushed = 2560.0 + 76.8 - 192.0 - 24.0;
+    assert!((books.sold_tons() - 192.0).abs() < 1e-9, "{}", books.sold_tons());
+    assert!((books.lost_tons() - 24.0).abs() < 1e-9, "{}", books.lost_tons());
+    assert!((books.outlet_tons(0) - crushed).abs() < 1e-9, "{}", books.outlet_tons(0));
+    assert!((books.net_usd() - (192.0 * 197.0 + crushed * 150.0)).abs() < 1e-6, "{}", books.net_usd());
+    assert!((books.net_usd() - most_any_books_net(&season, &[buyer], 200.0)).abs() < 1e-3);
 }
 
 /// The tables of real herds obey the law, too, and the weeks hold what the winters want.

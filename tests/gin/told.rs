@@ -139,3 +139,84 @@ fn a_low_ceiling_is_named_as_the_reason() {
     let (page, ..) = pages(&gin, &[found]);
     assert!(page.contains("the highest price looked at") && !page.contains("because the file has nothing"), "{page}");
 }
+
+/// Five dollars a short ton are 5 / 0.907185 = 5.51 a metric ton, two are 2.20; the page says no other steps.
+#[test]
+fn a_few_dollars_either_way_are_told_in_the_units_of_the_page() {
+    let report = build::report(&PLAINS, std::slice::from_ref(&*TRASH));
+    let page = |metric: bool| text::page(&report, Units { metric });
+    let (us, metric) = (page(false), page(true));
+    for step in ["−$5 ", "−$2 ", "+$2 "] {
+        assert!(us.contains(step) && !metric.contains(step), "{step}: {metric}");
+    }
+    for step in ["−$5.51 ", "−$2.20 ", "+$2.20 "] {
+        assert!(metric.contains(step), "{step}: {metric}");
+    }
+    let caption = |metric: bool| html::gin(&report, Units { metric }).contains("a few dollars a metric ton less");
+    assert!(caption(true) && !caption(false));
+}
+
+#[test]
+fn neighbors_that_cannot_be_counted_are_not_said_to_be_missing() {
+    let mut gin = with("seed: {uses: {crush: 190}}\n");
+    let herd = gin.neighbors[0].trash.as_mut().unwrap();
+    // Nothing but the trash to feed.
+    herd.case.offers = vec![herd.case.offers[herd.offer].clone()];
+    herd.offer = 0;
+    let found = answer(&gin, Kind::Trash);
+    assert!(found.buyers.is_empty() && found.unfit.len() == 1);
+    let (page, ..) = pages(&gin, std::slice::from_ref(&found));
+    assert!(page.contains("None of the neighbors given can be counted: near ("), "{page}");
+    assert!(!page.contains("No neighbors are given"), "{page}");
+}
+
+/// Trash that lies ground is the trash of the row "grind" at no cost: one price for the same goods.
+#[test]
+fn ground_trash_is_worth_what_grinding_makes_it() {
+    let seed = "seed: {uses: {crush: 190}}\n";
+    let ground = with(&format!("{seed}trash: {{form: ground}}\n"));
+    let loose = with(&format!("{seed}processing: {{grind: {{usd_per_ton: 0}}}}\n"));
+    let (lies, made) = (answer(&ground, Kind::Trash), answer(&loose, Kind::Trash));
+    let grind = made.outcomes.iter().find(|one| one.name == "grind").unwrap();
+    let ask = lies.answer.best.usd_per_ton;
+    assert!((ask - grind.books.usd_per_ton).abs() < 0.01, "{ask} {}", grind.books.usd_per_ton);
+    assert!((lies.outcomes[0].net_usd() - lies.answer.best.net_usd()).abs() < 1e-6);
+    assert!(ask > made.answer.best.usd_per_ton + 1.0, "a bunk wastes less");
+    assert_eq!(ground.trash.feed.id, "gin_trash_ground");
+}
+
+/// What trash is already is no other way of handling it, and lying loose costs nothing.
+#[test]
+fn no_form_is_offered_to_itself() {
+    for (form, way) in [("ground", "grind"), ("module", "module"), ("baled", "bale"), ("loose", "")] {
+        let gin = with(&format!("seed: {{uses: {{crush: 190}}}}\ntrash: {{form: {form}}}\n"));
+        let found = answer(&gin, Kind::Trash);
+        let names: Vec<&str> = found.outcomes.iter().map(|one| one.name).collect();
+        assert!(!names.contains(&way) && names.contains(&"screen"), "{names:?}");
+        assert_eq!(names.len(), if way.is_empty() { 5 } else { 4 }, "{names:?}");
+        let report = build::report(&gin, &[found]);
+        let radius = &report.products[0].radius;
+        let cost = |form: &str| radius.iter().find(|row| row.form == form).unwrap().handling_usd_per_ton;
+        assert!(cost("loose").abs() < 1e-9 && cost(form).abs() < 1e-9, "{form}");
+    }
+}
+
+/// One bale of a picker brings 120 lb: 0.06 tons.
+#[test]
+fn a_little_is_not_told_as_nothing() {
+    let text = FEW.replace("bales: 3000", "bales: 1");
+    let gin = read("examples", &format!("{text}seed: {{uses: {{crush: 190}}}}\n"));
+    let (page, ..) = pages(&gin, &[answer(&gin, Kind::Trash)]);
+    assert!(page.contains("0.06 tons to near"), "{page}");
+}
+
+/// A neighbor of whose cattle none would be fed it is no reason to keep the season open.
+#[test]
+fn a_neighbor_who_uses_none_changes_no_pile() {
+    let rest = "seed: {uses: {crush: 190}}\ntrash: {storage_tons: 50}\n";
+    let none = format!("{FEW}{rest}").replace("neighbors: [{name: near, head: 300, miles: 10}]\n", "");
+    let idle = format!("{FEW}{rest}").replace("miles: 10", "miles: 10, share_pct: 0");
+    let over = |text: &str| answer(&read("examples", text), Kind::Trash).answer.best.overflow_tons();
+    assert!(over(&none) > 10.0);
+    assert!((over(&none) - over(&idle)).abs() < 1e-9, "{} {}", over(&none), over(&idle));
+}

@@ -292,7 +292,8 @@ fn radius_rows(gin: &Gin, product: &Product, (half, first): (f64, f64), ask: f64
         .into_iter()
         .map(|form| {
             let truck: Freight = product.freight_as(form, 0.0);
-            let choice = gin.choices.iter().find(|choice| choice.form == form && form != product.form);
+            let way = form.made_by().filter(|_| form != product.form);
+            let choice = gin.choices.iter().find(|choice| Some(choice.name) == way);
             let handling = choice.map_or(0.0, |choice| choice.usd_per_ton);
             RadiusRow {
                 form: form.key(),

@@ -11,6 +11,9 @@ use crate::report::page::Page;
 use crate::report::text::usd;
 use std::fmt::Write as _;
 
+/// Tons below this are none.
+const SOLD_TONS: f64 = 1e-6;
+
 /// The page.
 #[must_use]
 pub fn page(report: &GinReport, units: Units) -> String {
@@ -53,9 +56,16 @@ pub fn sections(report: &GinReport, units: Units) -> Page {
 }
 
 fn names(product: &ProductReport) -> String {
-    let buyers: Vec<&str> =
-        product.neighbors.iter().filter(|one| one.tons >= 0.5).map(|one| one.name.as_str()).collect();
-    buyers.join(", ")
+    let of = |least: f64| -> Vec<&str> {
+        product.neighbors.iter().filter(|one| one.tons >= least).map(|one| one.name.as_str()).collect()
+    };
+    let buyers = of(0.5);
+    if buyers.is_empty() { of(SOLD_TONS) } else { buyers }.join(", ")
+}
+
+/// Tons that are sold, with hundredths where there is less than half of one.
+fn sold(tons: f64, units: Units) -> String {
+    units.tons(tons, if tons < 0.5 { 2 } else { 0 })
 }
 
 fn answer(page: &mut Page, product: &ProductReport, units: Units) {
@@ -80,7 +90,7 @@ fn answer(page: &mut Page, product: &ProductReport, units: Units) {
                 "ASK {} a {} at the gin: {} tons to {}.",
                 units.per_ton(ask),
                 units.ton(),
-                units.tons(at.sold_tons, 0),
+                sold(at.sold_tons, units),
                 names(product)
             );
             text.push_str(&a_cent_more(product, ask, units));
@@ -91,11 +101,11 @@ fn answer(page: &mut Page, product: &ProductReport, units: Units) {
                 "PAY {} a {} to have it taken: {} tons by {}.",
                 units.per_ton(-ask),
                 units.ton(),
-                units.tons(at.sold_tons, 0),
+                sold(at.sold_tons, units),
                 names(product)
             );
         }
-        None if product.neighbors.is_empty() => text.push_str("No neighbors are given."),
+        None if product.neighbors.is_empty() => text.push_str(&nobody(product)),
         None => text.push_str(&none_near(product, units)),
     }
     page.words("  ", text);
@@ -130,21 +140,27 @@ fn around(page: &mut Page, product: &ProductReport, units: Units) {
         .iter()
         .map(|point| {
             let more = point.usd_per_ton - ask;
-            let apart = if more.abs() < 0.005 {
-                "the ask".to_owned()
-            } else {
-                format!("{}${}", if more < 0.0 { "−" } else { "+" }, figure_text(more.abs(), 0))
-            };
+            let apart = if more.abs() < 0.005 { "the ask".to_owned() } else { units.per_ton_apart(more) };
             vec![units.per_ton(point.usd_per_ton), apart, units.tons(point.sold_tons, 0), usd(point.net_usd)]
         })
         .collect();
-    page.table(format!("{} at a few dollars a short ton less and more", capital(product.product)), 0, &header, &rows);
+    let caption = format!("{} at a few dollars a {} less and more", capital(product.product), units.full_ton());
+    page.table(caption, 0, &header, &rows);
     page.words(
         "    ",
         "These tons are of each neighbor's cheapest winter to the last cent. The plan that `overwinter plan` prints for him \
          gives up half a percent (his `steady_pct`) for steadier rations and may buy less. The ask stands at the edge of a \
          step: a little lower is safer.",
     );
+}
+
+/// Why nobody is asked.
+fn nobody(product: &ProductReport) -> String {
+    if product.not_asked.is_empty() {
+        return "No neighbors are given.".to_owned();
+    }
+    let each: Vec<String> = product.not_asked.iter().map(|one| format!("{} ({})", one.name, one.why)).collect();
+    format!("None of the neighbors given can be counted: {}.", each.join("; "))
 }
 
 /// Why nothing is sold near.

@@ -36,6 +36,13 @@ impl Units {
         let value = self.pick(usd, usd * 1000.0 / KG_PER_TON);
         if value <= -0.005 { format!("−${:.2}", -value) } else { format!("${:.2}", value.abs()) }
     }
+    /// Dollars per ton that one price is above another, signed: whole ones of a short ton, with cents of a metric one.
+    #[must_use]
+    pub fn per_ton_apart(self, usd: f64) -> String {
+        let sign = if usd < 0.0 { "−" } else { "+" };
+        let apart = if self.metric { self.per_ton(usd.abs()) } else { format!("${}", figure_text(usd.abs(), 0)) };
+        format!("{sign}{apart}")
+    }
     /// Dollars per ton and mile or kilometer.
     #[must_use]
     pub fn per_ton_mile(self, usd: f64) -> String {
@@ -55,6 +62,11 @@ impl Units {
     #[must_use]
     pub fn ton(self) -> &'static str {
         if self.metric { "metric ton" } else { "ton" }
+    }
+    /// Name of a ton where it must not be mistaken.
+    #[must_use]
+    pub fn full_ton(self) -> &'static str {
+        if self.metric { "metric ton" } else { "short ton" }
     }
     /// Name of miles.
     #[must_use]

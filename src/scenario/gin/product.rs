@@ -1,6 +1,7 @@
 //! The two byproducts, the truck, the outlets, and the ways of handling.
 
 use super::measure::{ASH_POINTS, ASKED, CEILING, COST, KEEPING, LOADING, OUTLET, TAKEN_OUT, TRAILER, WASTE};
+use super::told;
 use crate::feed::offer::StorageLoss;
 use crate::feed::{Feed, Figure, Nutrient};
 use crate::gin::process::Choice;
@@ -29,6 +30,8 @@ const LOADING_USD: [f64; 2] = [4.0, 3.0];
 /// No higher price is asked where the file does not say, US dollars per ton: judgement, above the highest printed, 105
 /// delivered for burrs (2020) and 450 delivered for seed (2008).
 const CEILING_USD: [f64; 2] = [150.0, 500.0];
+/// Row of the feed table of ground trash.
+const GROUND_ROW: &str = "gin_trash_ground";
 /// What a wet harvest does to the loss of an open pile. Judgement.
 const WET_LOSS: f64 = 1.5;
 
@@ -105,17 +108,15 @@ pub(super) fn read(
     if matches!(room, Room::Any) && kind == Kind::Trash {
         assumed.push("room for any pile of trash: `storage_tons` says how much there is".to_owned());
     }
-    let row = match kind {
-        Kind::Trash => facts.harvest?.trash_row(),
-        Kind::Seed => "whole_cottonseed",
+    let mut feed = match kind {
+        Kind::Trash => trash_feed(facts.harvest?, form, facts.library)?,
+        Kind::Seed => facts.library.feeds.get("whole_cottonseed")?.clone(),
     };
-    // The row ships with the program; a test holds that it is there.
-    let mut feed: Feed = facts.library.feeds.get(row)?.clone();
     let tested_on = test.as_ref().and_then(|values| values.tested);
     let tested = test.as_ref().is_some_and(|values| !values.figures.is_empty());
     if let (Some(entry), Some(values)) = (tested_at, &test) {
         plausible::judge(entry, values, &feed, facts.library, notes);
-        plausible::dated(entry, facts.days, "season", notes);
+        told::dated(entry, facts.days, notes);
     }
     if let Some(values) = test {
         composition::lay_over(&mut feed, values.figures);
@@ -146,6 +147,24 @@ pub(super) fn read(
         two_prices_usd_per_ton,
         outlets: outlets?,
     })
+}
+
+/// The row of the feed table that trash of a harvest and form is. The rows ship with the program; a test holds that they
+/// are there. That of ground trash is of picked cotton: of stripped cotton the fiber that grinding shortens is laid over.
+fn trash_feed(harvest: Harvest, form: Form, library: Library<'_>) -> Option<Feed> {
+    let plain = library.feeds.get(harvest.trash_row())?;
+    if form != Form::Ground {
+        return Some(plain.clone());
+    }
+    let ground = library.feeds.get(GROUND_ROW)?;
+    if !harvest.is_stripped() {
+        return Some(ground.clone());
+    }
+    let mut feed = plain.clone();
+    if let Some(fiber) = ground.values.get(&Nutrient::Endf) {
+        feed.values.insert(Nutrient::Endf, fiber.clone());
+    }
+    Some(feed)
 }
 
 /// Days of sale that leave no day of the season.
@@ -208,8 +227,20 @@ fn room(fields: &mut Fields<'_>, notes: &mut Notes) -> Room {
     tons.map(Room::Tons).or(feet.map(Room::CubicFeet)).unwrap_or(Room::Any)
 }
 
+fn is_word(entry: &Entry, word: &str) -> bool {
+    matches!(&entry.value.kind, NodeKind::Scalar { text, .. } if text == word)
+}
+
 fn loss(fields: &mut Fields<'_>, kind: Kind, facts: &Facts<'_>, notes: &mut Notes) -> StorageLoss {
     let own = ["stored", "loss_pct", "loss_pct_per_month"].iter().any(|key| fields.present(key));
+    if let Some(entry) = fields.entry("stored").filter(|entry| is_word(entry, "tank")) {
+        notes.push(
+            Code::Unused
+                .warning(format!("`stored: tank` does not fit `{}`", kind.key()))
+                .at(entry.place(), "a tank holds liquids")
+                .help("write how it is kept: what is lost is reckoned from that"),
+        );
+    }
     let loss = crate::scenario::feeds::loss(fields, Some(kind.class()), facts.library, notes);
     if own || !facts.wet {
         return loss;

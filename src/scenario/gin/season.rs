@@ -1,6 +1,7 @@
 //! The gin itself, its season, and its yard.
 
 use super::measure::{ACRES, BALES_PER_ROUND, BALES_PER_WEEK, BEHIND, LINT, MODULE_LOADS, ROUND_MODULES, YEAR, YIELD};
+use crate::diagnostic::Span;
 use crate::feed::SupplyCurve;
 use crate::feed::ginning::{GinOutput, Season as GinningSeason};
 use crate::gin::Harvest;
@@ -108,6 +109,9 @@ fn weeks_of(
 ) -> Option<Season> {
     let behind = fields.number(&BEHIND, notes);
     let weekly = fields.entry("weekly_bales").map(|entry| (entry, weekly(entry, notes)));
+    if weekly.is_some() {
+        idle_behind(&mut fields, notes);
+    }
     let bales = bales(&mut fields, lint_lb, weekly.is_some(), assumed, notes);
     let year = if weekly.is_some() && !fields.present("year") {
         fields.entry(YEAR.key());
@@ -115,9 +119,14 @@ fn weeks_of(
     } else {
         fields.whole(&YEAR, "2026", notes)
     };
+    let year_at = fields.entry(YEAR.key()).map(Entry::place);
     fields.close(notes);
     if let Some((entry, found)) = weekly {
         let (from, list) = found?;
+        let year = year.and_then(|year| i16::try_from(year).ok());
+        if let (Some(year), Some(at)) = (year, year_at) {
+            other_year(year, at, from, notes);
+        }
         let sum: f64 = list.iter().sum();
         if let Some(stated) = bales.filter(|stated| (stated - sum).abs() > CLOSE * sum) {
             notes.push(
@@ -128,7 +137,7 @@ fn weeks_of(
             );
         }
         return Some(Season {
-            year: from.year(),
+            year: year.unwrap_or(from.year()),
             bales: sum,
             ginned: of_weekly(from, &list),
             name: None,
@@ -162,6 +171,32 @@ fn weeks_of(
     let output = GinOutput { bales, lb_per_bale: LB_PER_TON, waiting_weeks: behind_weeks, share: 1.0 };
     let ginned = season.supply(&output, Date::new(year, 10, 15).ok()?);
     Some(Season { year, bales, ginned, name: Some(season.name.clone()), behind_weeks })
+}
+
+/// Weeks are the gin's own, so it is behind no region.
+fn idle_behind(fields: &mut Fields<'_>, notes: &mut Notes) {
+    let Some(entry) = fields.entry(BEHIND.key()) else { return };
+    notes.push(
+        Code::Unused
+            .warning(format!("`{}` changes nothing beside `weekly_bales`", BEHIND.key()))
+            .at(entry.key_span.clone(), "the weeks are your own")
+            .help("delete it"),
+    );
+}
+
+/// A year beside weeks that begin in the season of another: July to June.
+fn other_year(year: i16, at: Span, from: Date, notes: &mut Notes) {
+    let begins = if from.month() < 7 { from.year() - 1 } else { from.year() };
+    // A gin of the far south may begin in June.
+    if year == begins || year == from.year() {
+        return;
+    }
+    notes.push(
+        Code::BalesDiffer
+            .error(format!("the weeks begin on {from}, the season is of {year}"))
+            .at(at, "another year")
+            .help("correct one of them, or leave `year` out: the weeks are the season"),
+    );
 }
 
 fn harvest(fields: &mut Fields<'_>, assumed: &mut Vec<String>, notes: &mut Notes) -> Option<Harvest> {
