@@ -1,6 +1,6 @@
 //! Everything asked of one gin, put together: supply by week, buyers, price, other sheets of prices, handling.
 
-use super::buyer::{Buyer, Prices, Unfit, ask_all, with_more_tdn};
+use super::buyer::{Buyer, Prices, Unfit, ask_all, with_more_tdn, with_shorter_fiber};
 use super::case::Gin;
 use super::pile::{Books, Season, keep};
 use super::price::{self, Point, search};
@@ -148,7 +148,9 @@ pub fn answer(gin: &Gin, kind: Kind) -> Answer {
                 .chain(others)
                 .map(|choice| {
                     let point = usd_per_tdn_point.unwrap_or(0.0);
-                    process::try_out(choice, product, &weeks, &produced, &buyers, point)
+                    let anew = choice.effective_ndf.map(|pct| with_shorter_fiber(gin, kind, pct));
+                    let buyers = anew.as_deref().unwrap_or(&buyers);
+                    process::try_out(choice, product, &weeks, &produced, buyers, point)
                 })
                 .collect();
         }

@@ -287,6 +287,18 @@ pub fn with_more_tdn(gin: &Gin, neighbor: usize, kind: Kind, points: f64) -> Opt
     })
 }
 
+/// What the neighbors would buy if no more of its fiber, in percent of NDF, were long enough to scratch; those that cannot
+/// be asked are left out.
+#[must_use]
+pub fn with_shorter_fiber(gin: &Gin, kind: Kind, most_pct: f64) -> Vec<Buyer> {
+    let shorten = |case: &mut Case, offer: usize| {
+        if let Some(figure) = case.offers[offer].feed.values.get_mut(&crate::feed::Nutrient::Endf) {
+            figure.mean = figure.mean.min(most_pct);
+        }
+    };
+    (0..gin.neighbors.len()).into_par_iter().filter_map(|who| ask(gin, who, kind, &shorten)?.ok()).collect()
+}
+
 /// What one neighbor said.
 pub type Said = (usize, Result<Buyer, Unfit>);
 

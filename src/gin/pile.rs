@@ -197,6 +197,13 @@ fn keeping_is_cheaper(product: &Product) -> bool {
     costs > 0.0 && costs * (1.0 - carried(product)) >= keep_usd_per_week(product)
 }
 
+/// What it costs to let a ton lie for some weeks, while it shrinks, and send what is left to the fallback, US dollars.
+fn costs_to_let_lie(product: &Product, weeks: usize) -> f64 {
+    let carried = carried(product);
+    let lie = (0..weeks).fold((0.0, 1.0), |(cost, left), _| (cost + left * keep_usd_per_week(product), left * carried));
+    lie.0 - lie.1 * product.fallback_usd_per_ton()
+}
+
 /// What the outlets take of some tons, best first: outlet tons by outlet; what none takes is left.
 struct Outlets<'a> {
     product: &'a Product,
@@ -259,7 +266,10 @@ pub fn keep(season: &Season<'_>, buyers: &[Buyer], usd_per_ton: f64) -> Books {
         let rest = here - sold;
         let last = index + 1 == weeks;
         let for_sale = if last { 0.0 } else { rest.min(to_have(need[index], start)) };
-        let left = outlets.take(rest - for_sale, is_better);
+        // Where room is no matter, an outlet that costs more than to let it lie to the end is not used.
+        let lies = keeps_rest && season.room_tons.is_none();
+        let most_paid = if lies { costs_to_let_lie(product, weeks - 1 - index) } else { f64::INFINITY };
+        let left = outlets.take(rest - for_sale, |one| is_better(one) && -one.usd_per_ton <= most_paid);
         let for_outlets = match (last, keeps_rest) {
             (true, _) => 0.0,
             (false, true) => left,

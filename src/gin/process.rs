@@ -22,6 +22,8 @@ pub struct Choice {
     pub cite: Cite,
     /// Most that is then wasted at the feeder, 0 to 1; `None`: as before.
     pub waste: Option<f64>,
+    /// Most of its fiber that is then long enough to scratch, percent of NDF; `None`: as before. Neighbors are asked anew.
+    pub effective_ndf: Option<f64>,
     /// Share taken out and sent to the fallback, 0 to 1.
     pub taken_out: f64,
     /// Points of ash it takes off, percent of dry matter; those above [`CLEAN_ASH_PCT`] count.
@@ -110,6 +112,7 @@ pub fn as_it_is(product: &Product, choices: &[Choice]) -> Choice {
         usd_per_ton: 0.0,
         cite: Cite::judgement("nothing is done"),
         waste: waste_as_it_lies(product, choices),
+        effective_ndf: None,
         taken_out: 0.0,
         ash_points: 0.0,
     }

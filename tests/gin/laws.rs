@@ -112,7 +112,7 @@ fn adds_up(books: &Books, produced: &[f64]) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: std::env::var("XCASES").map_or(128, |v| v.parse().unwrap()), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 128, ..ProptestConfig::default() })]
 
     /// Nobody buys more when it costs more.
     #[test]
@@ -169,7 +169,6 @@ proptest! {
         let most = most_any_books_net(&season, &buyers, price);
         let turned_over = books.sales_usd.abs() + books.outlet_usd.abs();
         prop_assert!(books.net_usd() <= most + 1e-6 * (1.0 + turned_over), "{} above {most}", books.net_usd());
-        eprintln!("GAP {:.5} {:?} {}", (most - books.net_usd() - 1.0) / turned_over, product.loss, season.room_tons.is_some());
         prop_assert!(books.net_usd() >= most - NEAR * turned_over - 1.0, "{} far below {most}", books.net_usd());
     }
 
@@ -189,8 +188,8 @@ proptest! {
 }
 
 /// How near the rules of the week come to the best there is, as a share of the money turned over, at prices that cover
-/// loading: a case 3.1 % off was seen, and none of 10,000 drawn was 5 % off. Below such prices what is kept for an outlet
-/// that pays may be sold at a loss.
+/// loading: of 110,000 drawn cases, those of a flat loss among them, the farthest was 4.2 % off, and nine in ten thousand
+/// more than 1 %. Below such prices what is kept for an outlet that pays may be sold at a loss.
 const NEAR: f64 = 0.05;
 
 /// The most any way of keeping the books could net at a price, by linear programming: sales up to what is wanted, a pile

@@ -173,16 +173,24 @@ fn neighbors_that_cannot_be_counted_are_not_said_to_be_missing() {
 /// Trash that lies ground is the trash of the row "grind" at no cost: one price for the same goods.
 #[test]
 fn ground_trash_is_worth_what_grinding_makes_it() {
-    let seed = "seed: {uses: {crush: 190}}\n";
-    let ground = with(&format!("{seed}trash: {{form: ground}}\n"));
-    let loose = with(&format!("{seed}processing: {{grind: {{usd_per_ton: 0}}}}\n"));
+    let base = "gin: {name: T, region: rolling_plains}\nseason: {year: 2026, bales: 12000, harvest: picker}\n\
+                seed: {uses: {crush: 200}}\nneighbors: [{name: A, head: 300, miles: 12}]\n";
+    let ground = read("examples", &format!("{base}trash: {{form: ground}}\n"));
+    let loose = read("examples", &format!("{base}processing: {{grind: {{usd_per_ton: 0}}}}\n"));
     let (lies, made) = (answer(&ground, Kind::Trash), answer(&loose, Kind::Trash));
     let grind = made.outcomes.iter().find(|one| one.name == "grind").unwrap();
-    let ask = lies.answer.best.usd_per_ton;
-    assert!((ask - grind.books.usd_per_ton).abs() < 0.01, "{ask} {}", grind.books.usd_per_ton);
+    let (ask, same) = (lies.answer.best.usd_per_ton, grind.books.usd_per_ton);
+    assert!((ask - same).abs() < 0.01, "{ask} {same}");
+    assert!(
+        (lies.answer.best.net_usd() - grind.net_usd()).abs() < 1.0,
+        "{} {}",
+        lies.answer.best.net_usd(),
+        grind.net_usd()
+    );
     assert!((lies.outcomes[0].net_usd() - lies.answer.best.net_usd()).abs() < 1e-6);
-    assert!(ask > made.answer.best.usd_per_ton + 1.0, "a bunk wastes less");
     assert_eq!(ground.trash.feed.id, "gin_trash_ground");
+    // What a bunk saves is in the worth.
+    assert!(lies.buyers[0].worth_factor > 1.01, "{}", lies.buyers[0].worth_factor);
 }
 
 /// What trash is already is no other way of handling it, and lying loose costs nothing.
