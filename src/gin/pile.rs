@@ -3,8 +3,9 @@
 //! The rules of the week, in this order. An outlet that pays more than a sale nets takes first. Then the neighbors buy; if
 //! there is too little, each gets the same share of what he wants. What later sales will be short of is kept while that
 //! pays. Then outlets of limited room that net more than the fallback, the one that takes any quantity, take what they can,
-//! and what they could take later is kept while that pays. The rest goes to the fallback, unless it costs more than
-//! keeping: then it stays until the room is full. At the end what is left goes. A test holds these rules against the best
+//! and what they could take later is kept while that pays; one that costs more than to let the pile shrink to the end
+//! waits where any pile has room. The rest goes to the fallback, unless it costs more than keeping: then it stays until
+//! the room is full. At the end what is left goes. A test holds these rules against the best
 //! that a linear programme finds.
 
 use super::buyer::Buyer;

@@ -215,7 +215,7 @@ fn a_little_is_not_told_as_nothing() {
     let text = FEW.replace("bales: 3000", "bales: 1");
     let gin = read("examples", &format!("{text}seed: {{uses: {{crush: 190}}}}\n"));
     let (page, ..) = pages(&gin, &[answer(&gin, Kind::Trash)]);
-    assert!(page.contains("0.06 tons to near"), "{page}");
+    assert!(page.contains("Trash: 0.06 tons this season") && page.contains("0.06 tons to near"), "{page}");
 }
 
 /// A neighbor of whose cattle none would be fed it is no reason to keep the season open.

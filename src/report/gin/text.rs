@@ -63,14 +63,14 @@ fn names(product: &ProductReport) -> String {
     if buyers.is_empty() { of(SOLD_TONS) } else { buyers }.join(", ")
 }
 
-/// Tons that are sold, with hundredths where there is less than half of one.
-fn sold(tons: f64, units: Units) -> String {
+/// Tons that are there or sold, with hundredths where there is less than half of one.
+fn some(tons: f64, units: Units) -> String {
     units.tons(tons, if tons < 0.5 { 2 } else { 0 })
 }
 
 fn answer(page: &mut Page, product: &ProductReport, units: Units) {
     let at = &product.at_ask;
-    let mut text = format!("{}: {} tons this season. ", capital(product.product), units.tons(product.season_tons, 0));
+    let mut text = format!("{}: {} tons this season. ", capital(product.product), some(product.season_tons, units));
     if !product.do_not_sell.is_empty() {
         text.push_str("NO PRICE: as it is it may not be sold as feed.");
         page.words("  ", text);
@@ -90,7 +90,7 @@ fn answer(page: &mut Page, product: &ProductReport, units: Units) {
                 "ASK {} a {} at the gin: {} tons to {}.",
                 units.per_ton(ask),
                 units.ton(),
-                sold(at.sold_tons, units),
+                some(at.sold_tons, units),
                 names(product)
             );
             text.push_str(&a_cent_more(product, ask, units));
@@ -101,7 +101,7 @@ fn answer(page: &mut Page, product: &ProductReport, units: Units) {
                 "PAY {} a {} to have it taken: {} tons by {}.",
                 units.per_ton(-ask),
                 units.ton(),
-                sold(at.sold_tons, units),
+                some(at.sold_tons, units),
                 names(product)
             );
         }
