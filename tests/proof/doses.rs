@@ -348,3 +348,20 @@ fn what_is_tested_is_not_asked_for() {
     };
     assert!(with("") && !with(", test: {nitrate_n_ppm_dm: 300}"));
 }
+
+/// By hand: 6 lb of cubes of 90 % dry matter and 42.2 % protein, half of it urea at 284 %, are 0.40 lb of urea.
+#[test]
+fn urea_in_cubes_counts_as_urea() {
+    let feeds = "  range_cube_38: {price_usd_per_ton: 250, test: {npn_pct_cp: 50}}\n";
+    let text = herd(COWS, feeds);
+    let report = checked(&read(&format!("{text}fed:\n  herd: {{bermuda_hay_good: 18, range_cube_38: 6}}\n")));
+    let case = read(&text);
+    let cube = &case.offers.iter().find(|offer| offer.id == "range_cube_38").unwrap().feed;
+    let dry = cube.dm_pct() / 100.0;
+    let cp = cube.get(overwinter::feed::Nutrient::Cp).unwrap() / 100.0;
+    let urea = 6.0 * dry * cp * 0.5 / 2.84;
+    near(line(&report.groups[0].periods[0], "urea-a-day").value, urea, 1e-6, "pounds of urea");
+    assert!(urea > 0.35 && broken(&report).contains(&"urea-a-day"), "{urea}");
+    let planned = pressed(&text, "range_cube_38");
+    assert!(planned.iter().all(|lb| lb * dry * cp * 0.5 / 2.84 <= 0.25 + 1e-6), "{planned:?}");
+}
