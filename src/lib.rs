@@ -87,6 +87,9 @@ fn beside(report: &mut Report, case: &Case, cells: &Cells<'_>, plan: &Plan) {
     if let Some((_, unproved)) = &ranges {
         left_out("the range of the price of", unproved);
     }
+    if plan.steady_unproved {
+        report.left_out.push("steadier rations, so these are the cheapest as they stand".to_owned());
+    }
     if ends.is_err() {
         report.left_out.push("what hangs on the guess of what is eaten at will".to_owned());
     }

@@ -18,6 +18,14 @@ pub(super) struct Named {
     pub(super) text: String,
 }
 
+/// Says beside a shortage that the feed asked about was offered with the others.
+pub(super) fn offered_too(name: &str, in_file: bool, stop: &crate::Stop, out: &mut Out<'_>) -> std::io::Result<()> {
+    if !in_file && matches!(stop, crate::Stop::Short(_)) {
+        writeln!(out.rest, "note: this is with `{name}` to be had at any price; without it more is missing")?;
+    }
+    Ok(())
+}
+
 /// Finds a feed; what is wrong is told, with the exit code.
 pub(super) fn named(
     file: &HerdFile,

@@ -1,7 +1,7 @@
 //! `overwinter plan`: the main job.
 
 use super::input::{HerdFile, herd_file, tell};
-use super::named::{Named, named};
+use super::named::{Named, named, offered_too};
 use super::{BAD_INPUT, CANNOT, DONE, Format, HerdArgs, OUR_FAULT, Out};
 use crate::report::{html, no_plan, ranges, ranges_page, sheet, short, testing, text, why, within};
 use crate::value::answer::NoAnswer;
@@ -197,6 +197,7 @@ fn why(args: &PlanArgs, file: &HerdFile, out: &mut Out<'_>) -> std::io::Result<u
             },
             Err(list) => Stop::Input(list),
         };
+        offered_too(name, in_file, &stop, out)?;
         return stopped(&stop, &case, (&file.name, &text), &args.herd, out);
     }
     match args.herd.print.format {

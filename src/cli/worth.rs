@@ -1,7 +1,7 @@
 //! `overwinter worth`: what a feed is worth on this herd, this winter.
 
 use super::input::herd_file;
-use super::named::{Named, named};
+use super::named::{Named, named, offered_too};
 use super::plan::{no_plan, stopped, to_json};
 use super::{BAD_INPUT, DONE, Format, HerdArgs, Out};
 use crate::Stop;
@@ -70,6 +70,7 @@ pub(super) fn run(args: &WorthArgs, out: &mut Out<'_>) -> std::io::Result<u8> {
             },
             Err(list) => Stop::Input(list),
         };
+        offered_too(name, in_file, &stop, out)?;
         return stopped(&stop, &case, (&file.name, &text), &args.herd, out);
     }
     if let Some(path) = &args.herd.print.html {

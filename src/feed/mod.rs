@@ -271,14 +271,14 @@ impl Feed {
         self.get(Nutrient::Dm).unwrap_or(100.0)
     }
     /// Holds urea or other non-protein nitrogen by recipe: urea itself, liquid feed, and cubes or meal whose tag says so;
-    /// the soluble nitrogen of silage and the little of plain molasses (2 % of its dry matter as protein) are none.
+    /// the soluble nitrogen of silage and grain and the little of plain molasses (2 % of its dry matter as protein) are none.
     #[must_use]
     pub fn holds_npn(&self) -> bool {
         let npn_cp_pct_dm = self.get(Nutrient::Cp).unwrap_or(0.0) * self.get(Nutrient::Npn).unwrap_or(0.0) / 100.0;
         match self.class {
             FeedClass::Urea => true,
             FeedClass::Liquid => npn_cp_pct_dm > PLAIN_LIQUID_NPN_PCT,
-            class => !class.is_roughage() && npn_cp_pct_dm > 0.0,
+            class => !class.is_roughage() && class != FeedClass::Grain && npn_cp_pct_dm > 0.0,
         }
     }
     /// NEm, Mcal per kg of dry matter, from TDN by the cubic. `None` if TDN is not known.

@@ -67,7 +67,7 @@ pub enum Measure {
     UreaDm,
     /// Room that feeds tested for nitrate take of the ration by the printed brackets, kg (see [`super::nitrate::room`]).
     Nitrate,
-    /// Urea, and what is not protein of liquid feed as urea, kg.
+    /// Urea, and what is not protein of liquid feed and cubes as urea, kg.
     UreaEquivalent,
     /// Urea a head may have, kg: so much on a diet without grain, and more with grain (see the rule).
     UreaRoom,
@@ -136,9 +136,10 @@ fn share(feed: &Feed, nutrient: Nutrient) -> Result<f64, Missing> {
     Ok(known(feed, nutrient)? / 100.0)
 }
 
-/// Nitrogen that is not protein by recipe (urea, liquid feed), as distinct from the soluble nitrogen of silage.
-fn is_npn_feed(class: FeedClass) -> bool {
-    matches!(class, FeedClass::Urea | FeedClass::Liquid)
+/// Nitrogen that is not protein by recipe (urea, liquid feed, cubes whose tag says so), as distinct from the soluble
+/// nitrogen of silage. Of liquid feed the little of plain molasses counts, too.
+fn is_npn_feed(feed: &Feed) -> bool {
+    feed.class == FeedClass::Liquid || feed.holds_npn()
 }
 
 fn if_so(holds: bool, value: f64) -> f64 {
@@ -160,7 +161,7 @@ impl Measure {
             Self::Cp => share(feed, Nutrient::Cp)? * Self::npn_credit(feed, block)?,
             Self::AllCp => share(feed, Nutrient::Cp)?,
             Self::NpnCp => {
-                if is_npn_feed(class) {
+                if is_npn_feed(feed) {
                     share(feed, Nutrient::Cp)? * share(feed, Nutrient::Npn)?
                 } else {
                     0.0
@@ -246,11 +247,7 @@ impl Measure {
 
     /// Share of a feed's crude protein that may be credited: none of urea's to growing cattle.
     fn npn_credit(feed: &Feed, block: &Block<'_>) -> Result<f64, Missing> {
-        if is_npn_feed(feed.class) && block.group.class.grows() {
-            Ok(1.0 - share(feed, Nutrient::Npn)?)
-        } else {
-            Ok(1.0)
-        }
+        if is_npn_feed(feed) && block.group.class.grows() { Ok(1.0 - share(feed, Nutrient::Npn)?) } else { Ok(1.0) }
     }
     fn rup(feed: &Feed) -> Result<f64, Missing> {
         Ok(share(feed, Nutrient::Cp)? * share(feed, Nutrient::Rup)?)

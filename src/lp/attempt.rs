@@ -29,8 +29,10 @@ enum Road {
 }
 
 /// Ways in the order of merit; the later ones are second opinions for the rare programme on which the first drifts.
-pub(super) const ATTEMPTS: [Attempt; 5] = [
+pub(super) const ATTEMPTS: [Attempt; 7] = [
     Attempt { passes: 4, fold: true, road: Road::Simplex },
+    Attempt { passes: 1, fold: true, road: Road::Simplex },
+    Attempt { passes: 4, fold: false, road: Road::Simplex },
     Attempt { passes: 4, fold: true, road: Road::Solver },
     Attempt { passes: 4, fold: true, road: Road::PricesFirst },
     Attempt { passes: 1, fold: true, road: Road::Solver },

@@ -40,7 +40,7 @@ pub fn of_plan(case: &Case, cells: &Cells<'_>, plan: &Plan, judged: &[Vec<Judgem
     report.winter.cost_usd = plan.cost_usd + labor_usd;
     report.winter.cost_usd_per_head_day = report.winter.cost_usd / head_days(case).max(1.0);
     report.grazing = super::beside::grazing(case, cells);
-    report.winter.grazing_usd = report.grazing.iter().map(|line| line.usd).sum();
+    report.winter.grazing_usd = 0.0 + report.grazing.iter().map(|line| line.usd).sum::<f64>();
     report.winter.never_fed_usd = plan.cost_usd - report.groups.iter().map(|group| group.cost_usd).sum::<f64>();
     let bought_usd: f64 = plan.feeds.iter().map(crate::winter::FeedWinter::usd).sum();
     let owned_value_usd = plan.cost_usd - bought_usd - report.winter.grazing_usd;

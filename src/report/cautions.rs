@@ -2,9 +2,11 @@
 
 use super::model::Caution;
 use crate::check::Judgement;
-use crate::feed::{FeedCaution, Gravity, Who};
+use crate::feed::{Feed, FeedCaution, Gravity, Nutrient, Who};
 use crate::herd::{AnimalClass, Group, Period, Stage};
 use crate::limit::Sense;
+use crate::limit::barred::CALF_LEAST_LB;
+use crate::quantity::KG_PER_LB;
 use crate::source::Origin;
 use crate::winter::{Case, Cells};
 use indexmap::{IndexMap, IndexSet};
@@ -82,12 +84,22 @@ pub(super) fn of<'r>(
     out.sort_by_key(|caution| caution.gravity);
     for (offer, groups) in case.offers.iter().zip(&fed).filter(|(_, groups)| !groups.is_empty()) {
         let groups: Vec<&Group> = groups.iter().map(|g| &case.groups[*g]).collect();
-        let mut of_it: Vec<Caution> =
-            offer.feed.cautions.iter().map(|caution| of_feed(&offer.id, caution, &groups, &case.periods)).collect();
+        let mut of_it: Vec<Caution> = offer
+            .feed
+            .cautions
+            .iter()
+            .filter(|one| !answered(one, &offer.feed))
+            .map(|caution| of_feed(&offer.id, caution, &groups, &case.periods))
+            .collect();
         of_it.sort_by_key(|caution| caution.gravity);
         out.append(&mut of_it);
     }
     out
+}
+
+/// A caution to test what was tested.
+fn answered(caution: &FeedCaution, feed: &Feed) -> bool {
+    caution.about.starts_with("nitrate") && feed.get(Nutrient::NitrateN).is_some()
 }
 
 fn of_feed(feed: &str, caution: &FeedCaution, groups: &[&Group], periods: &[Period]) -> Caution {
@@ -119,7 +131,7 @@ fn stands_for(who: Who, group: &Group, periods: &[Period]) -> bool {
                 }))
     };
     match who {
-        Who::Calves => on_any_day(Stage::milking),
+        Who::Calves => on_any_day(Stage::milking) || group.weight_kg < CALF_LEAST_LB * KG_PER_LB,
         Who::Bred => on_any_day(|stage| stage.gestation_days > 0.0),
         Who::Bulls => matches!(group.class, AnimalClass::Bull | AnimalClass::YoungBull),
     }

@@ -111,7 +111,8 @@ pub fn sheet(case: &Case, plan: &Plan) -> Vec<GroupSheet> {
                             && !matches!(class, FeedClass::Mineral),
                         buckets: offer.feeding.bucket_lb.filter(|_| !at_will).map(|bucket| lb_per_feeding / bucket),
                         bales: offer.feeding.bale_lb.map(|bale| lb_per_feeding / bale),
-                        ounces: matches!(class, FeedClass::Mineral).then(|| lb * OUNCES_PER_LB),
+                        ounces: matches!(class, FeedClass::Mineral | FeedClass::Limestone | FeedClass::Urea)
+                            .then(|| lb * OUNCES_PER_LB),
                     }
                 })
                 // Nobody puts out what no scale shows.
@@ -304,7 +305,7 @@ pub(super) fn rounding_words(report: &Report) -> Option<String> {
     match (&report.not_rounded, report.rounding_usd) {
         (Some(why), _) => Some(why.clone()),
         (None, Some(cost)) => Some(format!(
-            "Rounded to the scoop, minerals to the ounce; every ration was checked again. Rounding {} {}.",
+            "Rounded to the scoop, minerals and urea to the ounce; every ration was checked again. Rounding {} {}.",
             if cost >= 0.0 { "costs" } else { "saves" },
             usd(cost.abs())
         )),

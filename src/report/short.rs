@@ -137,7 +137,8 @@ fn ways(page: &mut Page, case: &Case, short: &Short) {
         } else {
             ""
         };
-        let further = one.cheapest.map_or_else(String::new, |(figure, cost)| {
+        // Print has an end for straw; far past it is no way out.
+        let further = one.cheapest.filter(|_| one.rule != "straw").map_or_else(String::new, |(figure, cost)| {
             format!(", and at {} {}", figure_text(figure, one.digits), usd(cost))
         });
         page.item(format!(
@@ -220,7 +221,12 @@ fn table(page: &mut Page, case: &Case, list: &[Shortfall]) {
 /// Which feed runs out, and what would reach.
 fn stores(page: &mut Page, case: &Case, short: &Short) {
     let Some(stores) = &short.stores else { return };
-    let tons = |value: f64| figure_text(value, if value < 1.0 { 2 } else { 1 });
+    // Rounded up: what is told has to do.
+    let tons = |value: f64| {
+        let digits = if value < 1.0 { 2 } else { 1 };
+        let fine = if digits == 2 { 100.0 } else { 10.0 };
+        figure_text((value * fine + 1e-6).ceil() / fine, digits)
+    };
     page.section("reach", "", "The feed does not reach. With the fewest tons more:");
     for (offer, period, more) in &stores.runs_out {
         let line = format!(

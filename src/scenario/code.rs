@@ -99,7 +99,7 @@ codes! {
     SpellWeather "H052" "A cold spell by its kind where no weather is known"
         "An `ordinary`, `hard` or `record` spell is so many degrees below the mean of the coldest month. Without weather of the winter there is no mean to go by; name a region, or write the spell out."
     NoTurnout "H056" "Bulls with cottonseed feeds and no turn-out date"
-        "Untested whole seed is kept from young bulls, and direct-solvent meal from all bulls, in the 90 days before they are turned out with the cows. Without the date nothing is kept from them. Write `turnout` with the day; where cottonseed feeds are for other groups only, say so with `groups`."
+        "Untested whole seed is kept from young bulls, and direct-solvent meal from all bulls, from 90 days before they are turned out with the cows to 90 days after, while they breed. Without the date nothing is kept from them. Write `turnout` with the day; where cottonseed feeds are for other groups only, say so with `groups`."
     Uncalved "H053" "A first-calf cow that has not calved"
         "A `first_calf_cow` has had her first calf. One that is to calve this winter and is lighter than 85 % of mature weight is most likely a heifer in calf with her first: as a `bred_heifer` she is fed for the growth she still needs and for her only calf, not for one at side."
     NotGrazed "H057" "A key of grazing on a feed that is not grazed"

@@ -143,7 +143,23 @@ fn offer(entry: &Entry, herd: Herd<'_>, library: Library<'_>, notes: &mut Notes)
     for (keys, days, words) in
         [(("from", "to"), (from, to), "had"), (("fed_from", "fed_to"), (fed_from, fed_to), "fed")]
     {
-        never(&mut fields, keys, days, (words, herd.winter), notes);
+        // What is in the stack is had whatever the days on which more comes.
+        if !(owns && words == "had") {
+            never(&mut fields, keys, days, (words, herd.winter), notes);
+        }
+    }
+    // Bought as it is used, or only from a day on that lies behind the last day of feeding.
+    if let (Some(comes), Some(last)) = (from, fed_to)
+        && !owns
+        && comes > last
+    {
+        let at = fields.entry("fed_to").map_or(fields.place(), Entry::place);
+        notes.push(
+            Code::NeverHad
+                .error(format!("{} comes on {comes}, after the last day it may be fed", fields.what()))
+                .at(at, "no day is left")
+                .help("correct one of the two days, or delete the line"),
+        );
     }
     let ways = feeding::ways(&mut fields, class, herd.groups, notes);
     let feeding = feeding::often(&mut fields, composed.as_ref().map(|made| &made.feed), notes);

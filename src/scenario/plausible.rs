@@ -17,6 +17,8 @@ const USUAL_SPREAD: f64 = 0.2;
 /// How much wider than the rows of a class its figures may be without a word, as a share of their width on either side.
 /// Judgement: a warning is for slips of the pen, not for odd lots.
 const FAR: f64 = 0.5;
+/// Points of dry matter by which a lot of one feed may differ from its row without a word. Judgement.
+const DM_WIDE: f64 = 25.0;
 /// What TDN counts fat more than once, by its definition.
 const FAT_IN_TDN: f64 = 1.25;
 /// Days after which a test is of another crop.
@@ -34,7 +36,7 @@ pub(crate) fn judge(entry: &Entry, values: &Values, feed: &Feed, library: Librar
     }
     for nutrient in JUDGED {
         let Some(given) = values.figures.get(&nutrient).map(|figure| figure.mean) else { continue };
-        let Some((low, high)) = known(feed.class, nutrient, library) else { continue };
+        let Some((low, high)) = known(feed, nutrient, library) else { continue };
         if given >= low && given <= high {
             continue;
         }
@@ -118,8 +120,20 @@ fn too_much_energy(entry: &Entry, values: &Values, feed: &Feed, notes: &mut Note
 
 /// Least and most of a nutrient in feeds of a class, generously; `None` where the table does not know. Minerals, liquids and
 /// urea are what their tag says, byproducts are of every kind.
-fn known(class: FeedClass, nutrient: Nutrient, library: Library<'_>) -> Option<(f64, f64)> {
+fn known(feed: &Feed, nutrient: Nutrient, library: Library<'_>) -> Option<(f64, f64)> {
+    let class = feed.class;
+    // A class holds wet and dry feeds; of one feed the row tells, and moisture in its place stands out.
+    if nutrient == Nutrient::Dm
+        && class != FeedClass::Distillers
+        && let Some(mean) = library.feeds.get(&feed.id).and_then(|row| row.get(Nutrient::Dm))
+    {
+        return Some(((mean - DM_WIDE).max(0.0), (mean + DM_WIDE).min(100.0)));
+    }
     if class.is_mineral() || matches!(class, FeedClass::Liquid | FeedClass::Urea | FeedClass::Byproduct) {
+        return None;
+    }
+    // Distillers feed is sold wet and dried.
+    if class == FeedClass::Distillers && nutrient == Nutrient::Dm {
         return None;
     }
     let rows = library.feeds.iter().filter(|row| row.class == class);

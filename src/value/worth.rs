@@ -144,10 +144,11 @@ pub fn table(case: &Case, cells: &Cells<'_>, offer: usize) -> Result<Table, lp::
     table_between(case, cells, offer, &Span { from: 0.0, to: HIGHEST_USD_PER_TON, curve: curve_for(cells) })
 }
 
-/// How closely growth is held where many blocks grow: steps multiply with them, and nobody haggles over a dime there
+/// How closely growth is held in a winter of many blocks: steps multiply with them, and nobody haggles over a dime there
 /// (judgement).
 fn curve_for(cells: &Cells<'_>) -> f64 {
-    match cells.iter().flatten().filter(|cell| cell.demands.growth.is_some()).count() {
+    let blocks = cells.iter().flatten();
+    match if blocks.clone().any(|cell| cell.demands.growth.is_some()) { blocks.count() } else { 0 } {
         0..=24 => CURVE,
         25..=72 => 10.0 * CURVE,
         _ => 100.0 * CURVE,

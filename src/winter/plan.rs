@@ -124,6 +124,8 @@ pub struct Plan {
     pub without: Vec<Without>,
     /// Offers for which that cost could not be proved.
     pub without_unproved: Vec<usize>,
+    /// Steadier rations could not be proved: the plan is the cheapest as it stands.
+    pub steady_unproved: bool,
     /// The least cost in part loads as a start for winters like this one.
     pub known: Known,
     /// Too big a winter for the questions that need it solved again and again.
@@ -163,7 +165,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         Some(Err(why)) => (Some(loads::WholeLoads::Failed(why.clone())), (&program, &best)),
         None => (None, (&program, &best)),
     };
-    let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
+    let big = is_big(case, cells);
     let known = Known::of(&program, &best);
     let pct = case.settings.steady_pct;
     let steadied = || -> Result<(Option<Vec<f64>>, Vec<Steadiness>), String> {
@@ -182,7 +184,9 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
     // None of these hangs on another.
     let ((steadied, (mut without, mut unproved)), (uniqueness, stores)) =
         rayon::join(|| rayon::join(steadied, bare), || rayon::join(only, stores));
-    let (steady, steadiness) = steadied.map_err(NoPlan::Unproven)?;
+    // The least cost is proved whether or not a steadier winter is.
+    let steady_unproved = steadied.is_err();
+    let (steady, steadiness) = steadied.unwrap_or_default();
     let point = steady.as_ref().unwrap_or(&settled.1.x);
     if !big {
         // A steadier plan may use a feed that the cheapest does not.
@@ -207,6 +211,7 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
         uniqueness,
         without: dearest_first(without),
         without_unproved: unproved,
+        steady_unproved,
         known,
         big,
     })
@@ -215,6 +220,15 @@ pub fn plan(case: &Case, cells: &Cells<'_>) -> Result<Plan, NoPlan> {
 /// A winter of more blocks than this is planned without the questions that need it solved again and again: the cost
 /// without each feed, a week's earlier supply, the table of steadiness.
 pub const BIG_WINTER_BLOCKS: usize = 60;
+/// The same where more certainty than the averages is asked for, since every need then bends.
+pub const BIG_SURE_WINTER_BLOCKS: usize = 24;
+
+/// Whether a winter is that big.
+#[must_use]
+pub fn is_big(case: &Case, cells: &Cells<'_>) -> bool {
+    let most = if case.settings.certainty_pct > 50.0 { BIG_SURE_WINTER_BLOCKS } else { BIG_WINTER_BLOCKS };
+    cells.iter().map(Vec::len).sum::<usize>() > most
+}
 
 /// Most rounds of tangents and cuts: each at least halves the error where the optimum stays put, so this is far beyond
 /// what was ever seen.

@@ -255,7 +255,7 @@ fn rounded_plan(
 /// The scoop of an offer, kg of dry matter.
 fn scoop_kg_dm(case: &Case, offer: &Offer) -> f64 {
     let as_fed = match offer.feed.class {
-        FeedClass::Mineral | FeedClass::Limestone => G_PER_OZ / 1000.0,
+        FeedClass::Mineral | FeedClass::Limestone | FeedClass::Urea => G_PER_OZ / 1000.0,
         _ => case.settings.scoop_lb * KG_PER_LB,
     };
     KgAsFed(as_fed).dry(offer.feed.dm_pct()).0

@@ -6,7 +6,7 @@ use super::Case;
 use super::assemble::{Cells, assemble_like};
 use super::case::LimitChange;
 use super::known::Known;
-use super::plan::{BIG_WINTER_BLOCKS, solve_growing};
+use super::plan::{is_big, solve_growing};
 use super::program::Program;
 use crate::feed::FedHow;
 use crate::limit::{Force, Rule, Sense};
@@ -75,8 +75,7 @@ fn cost(case: &Case, cells: &Cells<'_>) -> Option<f64> {
 pub fn lifts(case: &Case, cells: &Cells<'_>) -> Vec<Lift> {
     let mut list: Vec<Lift> = Vec::new();
     // Where more certainty is asked every trial takes seconds.
-    let big = cells.iter().map(Vec::len).sum::<usize>() > BIG_WINTER_BLOCKS;
-    if big || case.settings.certainty_pct > 50.0 {
+    if is_big(case, cells) || case.settings.certainty_pct > 50.0 {
         return list;
     }
     for (group, row) in cells.iter().enumerate() {
@@ -154,6 +153,9 @@ fn used(case: &Case, cells: &Cells<'_>, group: usize, rule: &Rule) -> Option<f64
 /// Each feed that is eaten at will and, measured out instead, alone makes a plan possible, the cheapest winter first.
 #[must_use]
 pub fn by_hand(case: &Case, cells: &Cells<'_>) -> Vec<ByHand> {
+    if is_big(case, cells) {
+        return Vec::new();
+    }
     let mut list: Vec<ByHand> = at_will(case, cells)
         .into_iter()
         .filter_map(|offer| cost(&measured_out(case, offer), cells).map(|cost_usd| ByHand { offer, cost_usd }))

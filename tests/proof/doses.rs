@@ -137,6 +137,13 @@ fn calves_that_may_be_under_four_months_get_no_cotton_and_no_urea() {
     let on_page = overwinter::report::text::plan_page(&report);
     let worth = on_page.lines().filter(|line| line.contains("may not be given to these cattle")).count();
     assert_eq!(worth, feeds.len(), "{on_page}");
+    // The weight of the first day counts, not that of the middle of the month.
+    let growing = calves(244).replace("per_day: 0.5", "per_day: 1.5");
+    let more = "  soybean_meal_48: {price_usd_per_ton: 400}\n";
+    let report = planned(&read(&herd(&growing, &(offered.clone() + more))));
+    assert!(lb(&report.groups[0].periods[0], "whole_cottonseed") == 0.0);
+    let page = overwinter::report::text::plan_page(&report);
+    assert!(page.contains("calves under four months"), "{page}");
     let report = planned(&read(&herd(&calves(500), &offered)));
     assert!(report.groups[0].barred.is_empty(), "{:?}", report.groups[0].barred);
 }
@@ -154,6 +161,9 @@ fn direct_solvent_meal_stops_before_turnout() {
         assert!(direct[0] > 0.05 && direct[2] == 0.0, "{kind}: {direct:?}");
         let soon = fed(", turnout: 2027-03-02", "cottonseed_meal_direct", "");
         assert!(soon.iter().all(|lb| *lb == 0.0), "{kind}: {soon:?}");
+        // Turned out 10 December, they breed until 10 March.
+        let breeding = fed(", turnout: 2026-12-10", "cottonseed_meal_direct", "");
+        assert!(breeding.iter().all(|lb| *lb == 0.0), "{kind}: {breeding:?}");
         // Meal of another process, and meal that tests low, may go on within its limit.
         assert!(fed(", turnout: 2027-03-02", "cottonseed_meal_expeller", "").iter().all(|lb| *lb > 0.05), "{kind}");
         let tested = fed(", turnout: 2027-03-02", "cottonseed_meal_direct", ", test: {free_gossypol_pct_dm: 0.05}");
@@ -194,6 +204,11 @@ fn what_may_be_fed_how_seldom() {
         text.replace(", every_days: 2", "")
     )));
     assert_eq!(told(&daily, "several-days-at-once"), None);
+    // Half a pound every second day is not worth a word; more at once than a day's intake is told as such.
+    let little = checked(&read(&format!("{text}fed:\n  herd: {{bermuda_hay_good: 20, whole_cottonseed: 0.2}}\n")));
+    assert_eq!(told(&little, "several-days-at-once"), None);
+    let much = checked(&read(&format!("{text}fed:\n  herd: {{bermuda_hay_good: 8, whole_cottonseed: 16}}\n")));
+    assert!(told(&much, "several-days-at-once").unwrap().contains("more than they eat in a day"));
 }
 
 /// Of several periods the one with the most at once is told, and each group has its own pounds.
@@ -301,4 +316,52 @@ fn unknown_nitrate_is_told_of_what_gathers_it() {
             checked(&read(&format!("{}fed:\n  herd: {{bermuda_hay_good: 16, {feed}: 8}}\n", herd(COWS, &text))));
         assert_eq!(told(&report, "nitrate-untested").is_some(), told_of, "{feed}");
     }
+}
+
+/// Ounces that would close a gap of another mineral are never more than the law allows of selenium.
+#[test]
+fn no_advice_breaks_the_law_on_selenium() {
+    let report = checked(&read(&format!(
+        "{}fed:\n  herd: {{bermuda_hay_good: 24, mineral_12_12: 0.19}}\n",
+        herd(COWS, "").replace("price_usd_per_ton: 900}", "price_usd_per_ton: 900, test: {se_ppm_dm: 40}}")
+    )));
+    let words = report.cautions.iter().map(|one| one.text.as_str()).collect::<Vec<_>>().join(" ");
+    // 3 oz of 40 ppm are 3.3 mg already.
+    assert!(words.contains("legal most") && !words.contains("oz more of"), "{words}");
+}
+
+/// Grain holds soluble nitrogen that is no urea.
+#[test]
+fn soluble_nitrogen_of_grain_is_no_urea() {
+    let calves = "kind: stocker, head: 30, weight_lb: 350, mature_weight_lb: 1200, gain_lb_per_day: 1";
+    let text = herd(calves, "  milo: {price_usd_per_ton: 150, test: {npn_pct_cp: 5}}\n");
+    assert!(pressed(&text, "milo")[0] > 0.1);
+}
+
+/// A tested nitrate answers the caution that asks for the test.
+#[test]
+fn what_is_tested_is_not_asked_for() {
+    let with = |test: &str| {
+        let text = herd(OPEN, &format!("  wheat_hay: {{price_usd_per_ton: 60{test}}}\n"));
+        let report = checked(&read(&format!("{text}fed:\n  herd: {{wheat_hay: 12, bermuda_hay_good: 12}}\n")));
+        report.cautions.iter().any(|one| one.rule == "wheat_hay" && one.text.contains("nitrate"))
+    };
+    assert!(with("") && !with(", test: {nitrate_n_ppm_dm: 300}"));
+}
+
+/// By hand: 6 lb of cubes of 90 % dry matter and 42.2 % protein, half of it urea at 284 %, are 0.40 lb of urea.
+#[test]
+fn urea_in_cubes_counts_as_urea() {
+    let feeds = "  range_cube_38: {price_usd_per_ton: 250, test: {npn_pct_cp: 50}}\n";
+    let text = herd(COWS, feeds);
+    let report = checked(&read(&format!("{text}fed:\n  herd: {{bermuda_hay_good: 18, range_cube_38: 6}}\n")));
+    let case = read(&text);
+    let cube = &case.offers.iter().find(|offer| offer.id == "range_cube_38").unwrap().feed;
+    let dry = cube.dm_pct() / 100.0;
+    let cp = cube.get(overwinter::feed::Nutrient::Cp).unwrap() / 100.0;
+    let urea = 6.0 * dry * cp * 0.5 / 2.84;
+    near(line(&report.groups[0].periods[0], "urea-a-day").value, urea, 1e-6, "pounds of urea");
+    assert!(urea > 0.35 && broken(&report).contains(&"urea-a-day"), "{urea}");
+    let planned = pressed(&text, "range_cube_38");
+    assert!(planned.iter().all(|lb| lb * dry * cp * 0.5 / 2.84 <= 0.25 + 1e-6), "{planned:?}");
 }

@@ -182,13 +182,13 @@ pub(super) const RULES: [Rule; 11] = [
             "0.1 to 0.25 lb a head and day on high-grain diets; about 0.1 on low-energy roughage from memory; the straight line between, with 15 lb of grain as a high-grain diet, is judgement",
             Origin::Judgement,
         ),
-        why: "liquid feed counts by the urea in it; urea turns to ammonia at once, and without grain the rumen has no energy to use it, and it poisons",
+        why: "liquid feed and cubes count by the urea in them; urea turns to ammonia at once, and without grain the rumen has no energy to use it, and it poisons",
         remedy: "natural protein in its place: meal, seed, cubes, distillers feed",
         ..NEVER
     },
     Rule {
         id: "urea-a-day",
-        title: "urea a day, liquid feed counted",
+        title: "urea a day, that in feeds counted",
         unit: "lb",
         digits: 2,
         over: Measure::UreaEquivalent,

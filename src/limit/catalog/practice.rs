@@ -1,6 +1,7 @@
 //! What good practice keeps to: grain, distillers feed, gin trash, straw, limestone.
 
 use super::{BASE, LB, PCT, all, by};
+use crate::herd::AnimalClass;
 use crate::limit::Block;
 use crate::limit::learning::LEARNING_HALF;
 use crate::limit::measure::Measure;
@@ -11,10 +12,10 @@ fn gin_trash(block: &Block<'_>) -> Option<f64> {
     block.other_roughage.then(|| 1.0 - (1.0 - LEARNING_HALF) * block.learning_share())
 }
 
-/// Cows and bred heifers that calve: what holds for one in calf is not too little for one in milk.
+/// Grown cattle: what holds for a cow in calf is not too little for one in milk, open, or a bull.
 fn straw(block: &Block<'_>) -> Option<f64> {
-    let calves = block.group.class.calves() && block.group.calving.is_some();
-    calves.then_some(50.0 - 25.0 * block.needs.last_third_share)
+    let grown = block.group.class.calves() || block.group.class == AnimalClass::Bull;
+    grown.then_some(50.0 - 25.0 * block.needs.last_third_share)
 }
 
 /// In the order of the page.
@@ -78,10 +79,10 @@ pub(super) const RULES: [Rule; 5] = [
         figure: Figure::Of(straw),
         cite: Cite::new(
             "montana_straw2021",
-            "at most 50 % of the diet, 25 % in the last third of gestation; between them by the days of each is judgement",
+            "at most 50 % of the diet, 25 % in the last third of gestation; between them by the days of each, and 50 for bulls and open cows, is judgement",
             Origin::Published,
         ),
-        why: "straw fills her without feeding her; with a big calf inside there is less room still, and it can pack in her",
+        why: "straw fills cattle without feeding them; with a big calf inside there is less room still, and it can pack in them",
         remedy: "hay in its place; or raise it under `limits` with your reason and a test of the straw",
         ..BASE
     },

@@ -42,11 +42,13 @@ pub(super) static SALT_A_DAY: Caution = Caution {
 };
 
 /// Most added selenium the law allows, mg a head and day (from memory).
-const SELENIUM_MOST_MG: f64 = 3.0;
+pub(super) const SELENIUM_MOST_MG: f64 = 3.0;
 /// Salt cattle take a day, share of body weight (Oklahoma State ANSI-3008).
 const SALT_SHARE: f64 = 0.001;
 /// Sodium in salt, by weight (22.99 / 58.44).
 const SODIUM_IN_SALT: f64 = 0.3934;
+/// A dose below this share of body weight is not worth a word (judgement).
+const LEAST_DOSE: f64 = 0.001;
 /// Words in the names of roughage that gathers nitrate.
 const NITRATE_PLANTS: [&str; 12] = [
     "sorghum",
@@ -122,7 +124,6 @@ fn gathers_nitrate(feed: &Feed) -> bool {
 }
 
 pub(super) fn nitrate_untested(mix: &Mix<'_>, list: &mut Vec<Finding>) {
-    let in_calf = nitrate::in_calf(mix.block.group, mix.block.period);
     let mut names: Vec<&str> = mix
         .fed()
         .filter(|(feed, _)| feed.get(Nutrient::NitrateN).is_none())
@@ -137,7 +138,8 @@ pub(super) fn nitrate_untested(mix: &Mix<'_>, list: &mut Vec<Finding>) {
                 "Nitrate of {} is not known, which is not zero, so no limit counts it. Test it: under 1,000 ppm nitrate N is safe \
                  (under 700 by Oklahoma State), {}none to any over 4,000.",
                 names.join(", "),
-                if in_calf { "half the ration to 1,500 in calf, none in calf from 2,000, " } else { "half the ration from 1,500, " }
+                // Whoever can be in calf may be in another month, or carry unseen.
+                if mix.block.group.class.calves() { "half the ration to 1,500 in calf, none in calf from 2,000, " } else { "half the ration from 1,500, " }
             ),
         });
     }
@@ -148,11 +150,15 @@ fn several_days(mix: &Mix<'_>) -> Option<Dosed> {
     let seldom = by_hand(mix).filter(|(offer, _)| {
         offer.feeding.every_days > 1.0 && !offer.feed.class.is_roughage() && !offer.feed.class.is_mineral()
     });
-    let (mut most, mut at_once) = (0.0_f64, Vec::new());
+    let (mut most, mut too_much, mut at_once) = (0.0_f64, false, Vec::new());
     for (offer, kg) in seldom {
         let days = offer.feeding.every_days;
         let each = KgDm(kg * days).as_fed(offer.feed.dm_pct());
+        if each.0 < LEAST_DOSE * weight {
+            continue;
+        }
         most = most.max(each.0);
+        too_much |= kg * days > mix.block.needs.dmi_kg;
         at_once.push(format!(
             "{} {:.1} lb a head every {} days, {:.1} % of body weight",
             offer.id,
@@ -165,8 +171,13 @@ fn several_days(mix: &Mix<'_>) -> Option<Dosed> {
         return None;
     }
     let text = format!(
-        "At one feeding: {}. Give room for all to eat at once, or the first eat for those that come late.",
-        at_once.join("; ")
+        "At one feeding: {}. Give room for all to eat at once, or the first eat for those that come late.{}",
+        at_once.join("; "),
+        if too_much {
+            " That is more than they eat in a day: they cannot clean it up at once; feed it oftener."
+        } else {
+            ""
+        }
     );
     Some((most, Finding { caution: &SEVERAL_DAYS_AT_ONCE, text }))
 }

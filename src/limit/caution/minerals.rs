@@ -1,5 +1,6 @@
 //! Minerals and vitamin A: told with the ounces of an offered mineral that would close a gap.
 
+use super::dose::SELENIUM_MOST_MG;
 use super::{Finding, IRON, IRON_PPM, MINERAL_CEILING, MINERAL_GAP, Mix, VITAMIN_A, WORTH_TELLING};
 use crate::feed::{FeedClass, Nutrient};
 use crate::limit::Measure;
@@ -57,7 +58,7 @@ pub(super) fn minerals(mix: &Mix<'_>, list: &mut Vec<Finding>) {
                 text: format!(
                     "{} is {} {} of dry matter, above the {} that is tolerated.",
                     capital(nutrient.name()),
-                    trim(have),
+                    if trim(have) == trim(most) { crate::limit::figure_text(have, 1) } else { trim(have) },
                     level.unit,
                     trim(most)
                 ),
@@ -106,14 +107,22 @@ fn vitamin_a(mix: &Mix<'_>, list: &mut Vec<Finding>) {
 }
 
 /// Ounces as fed of an offered mineral that would bring what is missing, in nutrient units × kg of dry matter.
+/// None where that would bring more selenium than the law allows.
 fn ounces_to_close(mix: &Mix<'_>, nutrient: Nutrient, missing: f64) -> Option<String> {
+    let selenium_mg: f64 = mix
+        .fed()
+        .filter(|(feed, _)| feed.class.is_mineral())
+        .map(|(feed, kg)| kg * feed.get(Nutrient::Se).unwrap_or(0.0))
+        .sum();
     mix.offers
         .iter()
         .filter(|offer| offer.feed.class == FeedClass::Mineral)
         .filter_map(|offer| {
             let strength = offer.feed.get(nutrient).filter(|value| *value > 0.0)?;
             let oz = missing / strength / (offer.feed.dm_pct() / 100.0) * 1000.0 / G_PER_OZ;
-            (oz <= 8.0).then(|| (oz, format!("{:.1} oz more of {}", oz.max(0.1), offer.feed.name)))
+            let kg_dm = oz * G_PER_OZ / 1000.0 * offer.feed.dm_pct() / 100.0;
+            let lawful = selenium_mg + kg_dm * offer.feed.get(Nutrient::Se).unwrap_or(0.0) <= SELENIUM_MOST_MG;
+            (oz <= 8.0 && lawful).then(|| (oz, format!("{:.1} oz more of {}", oz.max(0.1), offer.feed.name)))
         })
         .min_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, text)| text)

@@ -10,6 +10,7 @@ use crate::report::model::Report;
 use crate::report::sheet::{PeriodSheet, SheetLine, pounds, rounding_words};
 use crate::report::text::watch::group_items;
 use crate::report::text::{count, place};
+use indexmap::IndexMap;
 use maud::{Markup, html};
 
 /// So many things to watch stand on a card for each group, the gravest; the plan has them all.
@@ -75,11 +76,14 @@ fn sheet(report: &Report, (first, last): &(usize, usize), names: &Names) -> Mark
 
 fn watch(report: &Report, names: &Names) -> Markup {
     let kills = deadly(&report.cautions).join(" ");
-    let mut items: Vec<String> = Vec::new();
+    // What holds for several groups in the same words is said once.
+    let mut of_groups: IndexMap<String, Vec<&str>> = IndexMap::new();
     for group in &report.sheet {
-        let of_it = group_items(report, &group.name);
-        items.extend(of_it.iter().take(WATCHED).map(|item| format!("{}: {item}", group.name)));
+        for item in group_items(report, &group.name).into_iter().take(WATCHED) {
+            of_groups.entry(item).or_default().push(&group.name);
+        }
     }
+    let items: Vec<String> = of_groups.iter().map(|(item, groups)| format!("{}: {item}", groups.join(", "))).collect();
     let items: Vec<&str> = items.iter().map(String::as_str).collect();
     html! {
         div.care {

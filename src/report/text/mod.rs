@@ -63,7 +63,7 @@ pub fn check_sections(report: &Report) -> Page {
     condition(&mut page, report);
     watch(&mut page, report);
     page.section("counted", "", "");
-    page.push(Block::Line(format!("Counted: {}.", report.weather)));
+    page.words("", format!("Counted: {}.", report.weather));
     page
 }
 
