@@ -1,6 +1,6 @@
 //! Aligned tables and wrapped paragraphs for the terminal: no boxes, numbers to the right, at most 100 columns.
 
-use comfy_table::{Cell, CellAlignment, Table, presets};
+use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, presets};
 
 /// Widest line of a page.
 pub const WIDTH: usize = 100;
@@ -10,6 +10,10 @@ pub const WIDTH: usize = 100;
 pub fn grid(left: usize, header: &[String], rows: &[Vec<String>]) -> String {
     let mut table = Table::new();
     table.load_style(presets::NOTHING);
+    if left >= header.len() && !header.is_empty() {
+        // Columns of words alone may be folded to the page; figures may not.
+        table.set_content_arrangement(ContentArrangement::Dynamic).set_width(u16::try_from(WIDTH).unwrap_or(u16::MAX));
+    }
     let align = |index: usize| if index < left { CellAlignment::Left } else { CellAlignment::Right };
     let cells = |row: &[String]| -> Vec<Cell> {
         row.iter().enumerate().map(|(index, text)| Cell::new(text).set_alignment(align(index))).collect()

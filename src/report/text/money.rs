@@ -19,7 +19,7 @@ pub(super) fn decides(page: &mut Page, report: &Report) {
     page.section(
         "decides",
         "What decides",
-        ": the cost of one more unit asked for, or (−) saved by one more allowed, per head and day",
+        ": what one more unit asked for costs, or (−) one more allowed saves, per head and day",
     );
     let mut rows = Vec::new();
     for group in &report.groups {
